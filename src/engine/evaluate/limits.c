@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The limits, one row each with where it comes from. A job overrides a row by
+ * its id, with a reason. Values in SI.
+ */
+#include <string.h>
+
+#include "plumbeam/evaluate.h"
+
+#define DEG (PLUMB_PI / 180.0)
+
+static const PlumbLimit limits[] = {
+  { "beam.pixels_kept_least", 0.90, "share", PLUMB_BASIS_PRACTICE, "common practice, no source: more than a tenth of the pixels lost to correction is seen" },
+  { "beam.clearance_least", 0.025, "m", PLUMB_BASIS_PRACTICE, "common practice, no source: 25 mm between beam and solid" },
+  { "beam.port_clearance_least", 0.010, "m", PLUMB_BASIS_PRACTICE, "common practice, no source: 10 mm round the beam in a port" },
+  { "beam.spill_most", 0.050, "m", PLUMB_BASIS_PRACTICE, "common practice, no source: 50 mm beside the screen where it has no wider border" },
+  { "beam.bend_most", 0.005, "share", PLUMB_BASIS_PRACTICE, "common practice, no source: bend of half a per cent of the picture height" },
+  { "body.clear_least", 0.005, "m", PLUMB_BASIS_PRACTICE, "common practice, no source: 5 mm so that nothing rubs" },
+  { "body.headroom_least", 2.032, "m", PLUMB_BASIS_STANDARD, "IBC 1003.3.1: 2032 mm (80 in) under projecting objects; local code decides" },
+  { "body.reach_most", 3.5, "m", PLUMB_BASIS_PRACTICE, "common practice, no source: service from a step ladder" },
+  { "people.angle_least_home", 30.0 * DEG, "rad", PLUMB_BASIS_STANDARD, "SMPTE EG 18-1994: at least 30 degrees" },
+  { "people.angle_least_cinema", 36.0 * DEG, "rad", PLUMB_BASIS_PRACTICE, "a cinema certification scheme's figure for the last row, used as common practice" },
+  { "people.angle_most", 60.0 * DEG, "rad", PLUMB_BASIS_PRACTICE, "common practice, no source: upper end of cinema seats" },
+  { "people.heights_most_detail", 4.0, "ratio", PLUMB_BASIS_PRACTICE, "4-6-8 rule, common practice: picture height at least a quarter of the distance" },
+  { "people.heights_most_reading", 6.0, "ratio", PLUMB_BASIS_PRACTICE, "4-6-8 rule, common practice: picture height at least a sixth of the distance" },
+  { "people.heights_most_video", 8.0, "ratio", PLUMB_BASIS_PRACTICE, "4-6-8 rule, common practice: picture height at least an eighth of the distance" },
+};
+
+uint32_t
+plumb_limit_count (void)
+{
+  return sizeof limits / sizeof limits[0];
+}
+
+const PlumbLimit *
+plumb_limit_at (uint32_t i)
+{
+  return &limits[i];
+}
+
+uint32_t
+plumb_limit_find (const char *id)
+{
+  for (uint32_t i = 0; i < plumb_limit_count (); i++)
+    if (strcmp (limits[i].id, id) == 0)
+      return i;
+  return PLUMB_NO_INDEX;
+}
+
+static const PlumbCheckInfo checks[] = {
+#define CHECK(name, id, family, step, label) { id, PLUMB_FAMILY_##family, PLUMB_STEP_##step, label },
+  PLUMB_CHECKS (CHECK)
+};
+
+const PlumbCheckInfo *
+plumb_check_info (PlumbCheck check)
+{
+  return &checks[check];
+}
+
+static const PlumbFigureInfo figures[] = {
+#define FIGURE(member, name, count, unit, meaning) { name, count, unit, meaning },
+  PLUMB_FIGURES (FIGURE)
+};
+
+const PlumbFigureInfo *
+plumb_figure_info (PlumbFigure figure)
+{
+  return &figures[figure];
+}
