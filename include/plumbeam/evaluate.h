@@ -295,9 +295,6 @@ typedef struct {
  * must be committed. */
 bool plumb_evaluate (const PlumbScene *scene, uint32_t arrangement, PlumbEvaluation **out);
 void plumb_evaluation_free (PlumbEvaluation *evaluation);
-/* The arrangement that the job names as current, else the first, else
- * PLUMB_NO_INDEX. */
-uint32_t plumb_scene_current_arrangement (const PlumbScene *scene);
 
 /* ---- lens trial ---------------------------------------------------------------------------- */
 

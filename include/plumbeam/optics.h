@@ -243,6 +243,11 @@ double plumb_cover_margin (const PlumbCover *cover, double panel_aspect, double 
                            const PlumbShiftSet *set_wide, const PlumbShiftSet *set_tele, double *best_t,
                            PlumbVec2 *best_shift);
 
+/* Whether that margin is at least -tolerance: the same answer sooner, since a
+ * search may stop as soon as it is clear. */
+bool plumb_cover_reaches (const PlumbCover *cover, double panel_aspect, double t_wide, double t_tele,
+                          const PlumbShiftSet *set_wide, const PlumbShiftSet *set_tele, double tolerance);
+
 /* Slab of lens distances (square-on) at which a picture of raw width W is in
  * the zoom range: [t_wide W, t_tele W]. */
 void plumb_distance_slab (double raw_width_m, double t_wide, double t_tele, double *least_m, double *greatest_m);

@@ -50,6 +50,9 @@ const void *plumb_scene_record (const PlumbScene *scene, PlumbRecordKind kind, u
 uint32_t plumb_scene_find (const PlumbScene *scene, PlumbRecordKind kind, const char *id);
 /* First nested record of an owner and their number. */
 const void *plumb_scene_nested (const PlumbScene *scene, PlumbRecordKind kind, uint32_t owner, uint32_t *count);
+/* The arrangement that the job names as current, else the first, else
+ * PLUMB_NO_INDEX. */
+uint32_t plumb_scene_current_arrangement (const PlumbScene *scene);
 /* Whether two roots share the array of this kind (undo, tests). */
 bool plumb_scene_shares (const PlumbScene *a, const PlumbScene *b, PlumbRecordKind kind);
 

@@ -358,6 +358,26 @@ test_drop_clears_soffit (void)
   plumb_evaluation_free (e);
 }
 
+/* Too far away even at the tele end: what spills, and how much nearer. */
+static void
+test_spill_cure (void)
+{
+  Sample s;
+  sample_init (&s);
+  s.place[0].off_m = 7.0; /* 6.87 m from the lens, tele end 1.8: 3.817 m wide */
+  PlumbEvaluation *e = sample_evaluate (&s);
+  const PlumbFinding *f = need (e, PLUMB_CHECK_BEAM_SPILL);
+  NEAR (f->figure, (6.87 / 1.8 - 3.2) / 2.0, 1e-9);
+  g_assert_cmpint (f->cure, ==, PLUMB_CURE_NEARER);
+  s.place[0].off_m -= f->cure_amount;
+  plumb_evaluation_free (e);
+  e = sample_evaluate (&s);
+  f = need (e, PLUMB_CHECK_BEAM_SPILL);
+  g_assert_cmpint (f->verdict, ==, PLUMB_HOLDS);
+  NEAR (f->figure, 0.05, 1e-9);
+  plumb_evaluation_free (e);
+}
+
 /* A door leaf at rest is out of the way; half open it stands in the beam. */
 static void
 test_mover (void)
@@ -374,6 +394,20 @@ test_mover (void)
   const PlumbFinding *f = need (e, PLUMB_CHECK_BEAM_CLEAR_BLOCKER);
   g_assert_cmpint (f->verdict, ==, PLUMB_FAILS);
   NEAR (f->number[2], 0.0, 1e-15);
+  /* No way of the lens frees the light: the leaf itself has to go, by this. */
+  if (f->cure == PLUMB_CURE_MOVE_BLOCKER)
+    {
+      double way = f->cure_amount;
+      Sample moved = s;
+      moved.blocker_state[0].move_x_m -= way + 1e-4;
+      PlumbEvaluation *left = sample_evaluate (&moved);
+      moved.blocker_state[0].move_x_m = 2.6 + way + 1e-4;
+      PlumbEvaluation *right = sample_evaluate (&moved);
+      g_assert_true (need (left, PLUMB_CHECK_BEAM_CLEAR_BLOCKER)->verdict != PLUMB_FAILS
+                     || need (right, PLUMB_CHECK_BEAM_CLEAR_BLOCKER)->verdict != PLUMB_FAILS);
+      plumb_evaluation_free (left);
+      plumb_evaluation_free (right);
+    }
   plumb_evaluation_free (e);
   door->movable = false;
   e = sample_evaluate (&s);
@@ -691,7 +725,7 @@ test_deterministic (void)
   slanted (&s);
   PlumbEvaluation *a = sample_evaluate (&s), *b = sample_evaluate (&s);
   g_assert_cmpuint (a->n_findings, ==, b->n_findings);
-  g_assert_cmpmem (a->figures, sizeof a->figures, b->figures, sizeof b->figures);
+  g_assert_cmpint (memcmp (a->figures, b->figures, sizeof a->figures), ==, 0);
   g_assert_cmpuint (a->cut.n_pieces, ==, b->cut.n_pieces);
   plumb_evaluation_free (a);
   plumb_evaluation_free (b);
@@ -843,6 +877,7 @@ main (int argc, char **argv)
   g_test_add_func ("/evaluate/verdicts", test_verdicts);
   g_test_add_func ("/evaluate/cures", test_cures);
   g_test_add_func ("/evaluate/drop-clears-soffit", test_drop_clears_soffit);
+  g_test_add_func ("/evaluate/spill-cure", test_spill_cure);
   g_test_add_func ("/evaluate/mover", test_mover);
   g_test_add_func ("/evaluate/limit-override", test_limit_override);
   g_test_add_func ("/evaluate/seat-angles", test_seat_angles);

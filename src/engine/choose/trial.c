@@ -103,7 +103,8 @@ fill (const PlumbEvaluation *e, PlumbTrialLine *line)
   for (uint32_t i = 0; i < e->n_findings; i++)
     if (e->findings[i].check >= PLUMB_CHECK_BEAM_COVERS_LEFT && e->findings[i].check <= PLUMB_CHECK_BEAM_COVERS_TOP)
       covers = covers && (e->findings[i].verdict != PLUMB_FAILS || e->findings[i].figure > -1e-6);
-  bool turned = fabs (yaw) > 1e-9 || fabs (pitch) > 1e-9;
+  /* Less than a bracket's residual is no turn. */
+  bool turned = fabs (yaw) > 1e-6 || fabs (pitch) > 1e-6;
   line->square_on = covers && !turned && e->has_picture;
   line->tilted = covers && turned && e->has_picture;
   line->tilt_rad = pitch;

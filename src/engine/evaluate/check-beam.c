@@ -79,7 +79,8 @@ check_shift (PlumbWork *work)
     }
   double raw_w = work->wanted.width_m * work->cover.throw_ratio / beam->throw_ratio, raw_h = raw_w / beam->panel_aspect;
   bool typed = work->arrangement->shift == PLUMB_SOLVE_TYPED;
-  PlumbVec2 wanted = typed ? plumb_vec2 (beam->shift_h_share, beam->shift_v_share) : work->wanted_shift;
+  /* A picture that is covered needs no better centring. */
+  PlumbVec2 wanted = typed || work->covers ? plumb_vec2 (beam->shift_h_share, beam->shift_v_share) : work->wanted_shift;
   PlumbVec2 allowed = plumb_shift_set_nearest (&work->set, wanted, raw_w, raw_h);
   double right_m = (wanted.x - allowed.x) * raw_w, up_m = (wanted.y - allowed.y) * raw_h;
   plumb_finding_judge (f, plumb_shift_set_room_m (&work->set, wanted, raw_w, raw_h),
@@ -230,24 +231,28 @@ check_spill (PlumbWork *work)
   const PlumbScreen *screen = plumb_scene_screen (work->scene, e->screen);
   PlumbFinding *f = plumb_work_add (work, PLUMB_CHECK_BEAM_SPILL, PLUMB_RECORD_SCREEN, e->screen);
   double most = plumb_work_limit (work, "beam.spill_most", f);
-  double over = -HUGE_VAL;
+  double beside = 0.0, above = 0.0;
 
   for (int i = 0; i < 4; i++)
-    over = fmax (over, fmax (fabs (e->raw.corner[i].x) - e->target.width_m / 2.0,
-                             fabs (e->raw.corner[i].y) - e->target.height_m / 2.0));
+    {
+      beside = fmax (beside, fabs (e->raw.corner[i].x) - e->target.width_m / 2.0);
+      above = fmax (above, fabs (e->raw.corner[i].y) - e->target.height_m / 2.0);
+    }
   if (screen->border_m > most)
     {
       most = screen->border_m;
       f->basis = PLUMB_BASIS_DATA_SHEET;
       f->limit = PLUMB_NO_INDEX;
     }
-  plumb_finding_judge (f, fmax (over, 0.0), 0.0, PLUMB_LIMIT_AT_MOST, 0.0, most, "m");
+  plumb_finding_judge (f, fmax (beside, above), 0.0, PLUMB_LIMIT_AT_MOST, 0.0, most, "m");
   f->number[0] = 1.0 - value_of (work, PLUMB_FIGURE_share_screen);
-  if (f->verdict == PLUMB_FAILS)
-    {
-      f->cure = PLUMB_CURE_NEARER;
-      f->cure_amount = (f->figure - most) * e->beam.throw_ratio;
-    }
+  /* Nearer helps only where the zoom is at its tele end; what spills because
+   * panel and screen differ in aspect stays whatever the distance. */
+  if (f->verdict != PLUMB_FAILS || value_of (work, PLUMB_FIGURE_throw_ratio_needed) <= work->optics.t_tele)
+    return;
+  f->cure = PLUMB_CURE_NEARER;
+  /* Both sides shrink at once: twice the excess in width, times t. */
+  f->cure_amount = 2.0 * e->beam.throw_ratio * fmax (beside - most, (above - most) * e->beam.panel_aspect);
 }
 
 /* The bump that counts: the screen's own, or the wall's where the picture

@@ -69,8 +69,16 @@ plumb_free_way_m (const PlumbBuilding *building, PlumbVec3 centre, PlumbVec3 hal
       PlumbVec3 polygon[2][WAY_MAX_POINTS];
       const PlumbFace *face = &building->faces[f];
       size_t n = face->n_points;
+      double least = HUGE_VAL, most = -HUGE_VAL;
       for (size_t i = 0; i < n; i++)
-        polygon[0][i] = face->point[i];
+        {
+          double ahead = plumb_vec3_dot (out, face->point[i]) - o0;
+          least = fmin (least, ahead);
+          most = fmax (most, ahead);
+          polygon[0][i] = face->point[i];
+        }
+      if (most < 0.0 || least >= nearest)
+        continue;
       for (int k = 0; k < 5 && n > 0; k++)
         n = clip3 (polygon[k % 2], n, normal[k], offset[k], polygon[(k + 1) % 2]);
       for (size_t i = 0; i < n; i++)
@@ -103,23 +111,22 @@ side_way_m (const PlumbWork *work, const Side *side)
 }
 
 static void
-check_side (PlumbWork *work, const Side *side, double needed_m, double numbers[2])
+check_side (PlumbWork *work, const Side *side, double way, const double numbers[2])
 {
   PlumbFinding *f = plumb_work_add (work, side->check, PLUMB_RECORD_MACHINE, work->e->machine);
   PlumbVec3 out = plumb_chain_point (&work->e->body, plumb_vec3 (0, 0, 0), plumb_vec3 (side->x, side->y, side->z));
-  double way = side_way_m (work, side);
 
   f->basis = PLUMB_BASIS_DATA_SHEET;
   f->assumed = (work->machine->head.typed >> side->field & 1u) == 0;
   f->variant = (uint8_t) (isfinite (way) ? PLUMB_V_FREE_WAY : PLUMB_V_NOTHING_THERE);
-  plumb_finding_judge (f, way, 2.0 * plumb_work_lens_u_m (work, out), PLUMB_LIMIT_AT_LEAST, needed_m, 0.0, "m");
+  plumb_finding_judge (f, way, 2.0 * plumb_work_lens_u_m (work, out), PLUMB_LIMIT_AT_LEAST, side->needed_m, 0.0, "m");
   f->number[0] = numbers[0];
   f->number[1] = numbers[1];
   if (f->verdict != PLUMB_FAILS)
     return;
   /* Away from what stands there, as the viewer sees it. */
   double u = plumb_vec3_dot (out, work->e->target.frame.u), n = plumb_vec3_dot (out, work->e->target.frame.n);
-  f->cure_amount = needed_m - way;
+  f->cure_amount = side->needed_m - way;
   if (fabs (out.z) > 0.7)
     f->cure = out.z > 0.0 ? PLUMB_CURE_DOWN : PLUMB_CURE_UP;
   else if (fabs (u) > fabs (n))
@@ -143,14 +150,20 @@ check_sides (PlumbWork *work)
     { PLUMB_CHECK_BODY_AIR_FRONT, 0, 0, 1, m->air_front_m, PLUMB_FIELD_machine_air_front_m },
     { PLUMB_CHECK_BODY_AIR_REAR, 0, 0, -1, m->air_rear_m, PLUMB_FIELD_machine_air_rear_m },
   };
-  double none[2] = { 0, 0 }, cable[2] = { m->plug_m, m->bend_radius_m };
+  const double none[2] = { 0, 0 }, cable[2] = { m->plug_m, m->bend_radius_m };
   Side rear = sides[5];
+  double way = HUGE_VAL;
 
   for (int i = 0; i < 6; i++)
-    check_side (work, &sides[i], sides[i].needed_m, none);
+    {
+      way = side_way_m (work, &sides[i]);
+      check_side (work, &sides[i], way, none);
+    }
+  /* The last way was the rear one: cables need it too. */
   rear.check = PLUMB_CHECK_BODY_CABLE_ROOM;
   rear.field = PLUMB_FIELD_machine_plug_m;
-  check_side (work, &rear, m->plug_m + m->bend_radius_m, cable);
+  rear.needed_m = m->plug_m + m->bend_radius_m;
+  check_side (work, &rear, way, cable);
 }
 
 /* ---- the rest ------------------------------------------------------------------------- */
@@ -175,12 +188,16 @@ check_clear (PlumbWork *work)
   const PlumbBuilding *building = work->resolved->building;
   PlumbConvex body = { .points = work->e->body_corner_m, .n_points = 8 };
   double least = HUGE_VAL;
+  PlumbVec3 centre = box_centre (work);
+  double radius = plumb_vec3_length (plumb_vec3_sub (work->e->body_corner_m[0], centre));
   uint32_t nearest = PLUMB_NO_INDEX;
 
   for (uint32_t i = 0; i < building->n_solids; i++)
     {
       PlumbConvex solid = plumb_solid_convex (building, i);
-      if (!building->solids[i].exposed)
+      PlumbVec3 apart = plumb_vec3_sub (building->solids[i].centre_m, centre);
+      if (!building->solids[i].exposed
+          || plumb_vec3_length (apart) - building->solids[i].bound_radius_m - radius >= least)
         continue;
       double distance = plumb_convex_distance (&body, &solid, NULL, NULL);
       if (distance < least)

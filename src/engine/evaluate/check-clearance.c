@@ -9,9 +9,11 @@
 #include "plumbeam/variants.h"
 #include "work-private.h"
 
-/* Further off than this a solid says nothing about the beam. */
-#define CURE_SEARCH_M 1.5
-#define CURE_STEP_M 0.02
+/* Nobody moves a machine further for one obstacle; and none that matters is
+ * thinner than the step. */
+#define CURE_SEARCH_M 1.0
+#define CURE_STEP_M 0.05
+#define BLOCKER_SEARCH_M 5.0
 #define CURE_RESIDUAL_M 1e-6
 /* Corners of one piece of a moved solid; longer outlines are cut into pieces
  * with fewer. */
@@ -86,36 +88,39 @@ nearer (const void *a, const void *b)
 
 /* ---- the drop that frees the beam ------------------------------------------------ */
 
+/* Distance if the first n_moved points of the pyramid move: 1 is the lens
+ * alone, 5 the whole beam, which is the solid moved the other way. */
 static double
-distance_if_moved (const PlumbVec3 pyramid[5], const PlumbConvex *solid, PlumbVec3 move)
+distance_if_moved (const PlumbVec3 pyramid[5], int n_moved, const PlumbConvex *solid, PlumbVec3 move)
 {
   PlumbVec3 moved[5];
   PlumbConvex beam = { .points = moved, .n_points = 5 };
 
   memcpy (moved, pyramid, sizeof moved);
-  moved[0] = plumb_vec3_add (moved[0], move);
+  for (int i = 0; i < n_moved; i++)
+    moved[i] = plumb_vec3_add (moved[i], move);
   return plumb_convex_distance (&beam, solid, NULL, NULL);
 }
 
-/* Smallest way of the lens along `direction` that leaves `wanted` metres, the
- * picture staying where it is. Bracketed to 1e-6 m; HUGE_VAL if none within
- * the search. */
+/* Smallest way along `direction` that leaves `wanted` metres. Bracketed to
+ * 1e-6 m; HUGE_VAL if none within most_m. */
 static double
-way_to_clear_m (const PlumbVec3 pyramid[5], const PlumbConvex *solid, PlumbVec3 direction, double wanted_m)
+way_to_clear_m (const PlumbVec3 pyramid[5], int n_moved, const PlumbConvex *solid, PlumbVec3 direction,
+                double wanted_m, double most_m)
 {
   double low = 0.0, high = CURE_STEP_M;
 
-  while (distance_if_moved (pyramid, solid, plumb_vec3_scale (direction, high)) < wanted_m)
+  while (distance_if_moved (pyramid, n_moved, solid, plumb_vec3_scale (direction, high)) < wanted_m)
     {
       low = high;
-      high += CURE_STEP_M;
-      if (high > CURE_SEARCH_M)
+      high += fmax (CURE_STEP_M, high / 8.0);
+      if (high > most_m)
         return HUGE_VAL;
     }
   while (high - low > CURE_RESIDUAL_M)
     {
       double middle = (low + high) / 2.0;
-      if (distance_if_moved (pyramid, solid, plumb_vec3_scale (direction, middle)) < wanted_m)
+      if (distance_if_moved (pyramid, n_moved, solid, plumb_vec3_scale (direction, middle)) < wanted_m)
         low = middle;
       else
         high = middle;
@@ -123,8 +128,25 @@ way_to_clear_m (const PlumbVec3 pyramid[5], const PlumbConvex *solid, PlumbVec3 
   return high;
 }
 
+static bool
+hangs (const PlumbWork *work, uint32_t blocker)
+{
+  switch (plumb_scene_blocker (work->scene, blocker)->role)
+    {
+    case PLUMB_ROLE_DUCT:
+    case PLUMB_ROLE_LAMP:
+    case PLUMB_ROLE_SPEAKER:
+    case PLUMB_ROLE_FAN:
+    case PLUMB_ROLE_VENT:
+      return true;
+    default:
+      return false;
+    }
+}
+
 static void
-cure_clearance (const PlumbWork *work, PlumbFinding *f, const PlumbVec3 pyramid[5], const PlumbConvex *solid, double wanted_m)
+cure_clearance (const PlumbWork *work, PlumbFinding *f, const PlumbVec3 pyramid[5], const PlumbConvex *solid,
+                PlumbSurfaceId surface, double wanted_m)
 {
   bool hung = work->place->carried == PLUMB_CARRIED_HUNG;
   PlumbVec3 u = work->e->target.frame.u, up = plumb_vec3 (0.0, 0.0, 1.0);
@@ -137,11 +159,9 @@ cure_clearance (const PlumbWork *work, PlumbFinding *f, const PlumbVec3 pyramid[
                 { plumb_vec3_scale (u, -1.0), PLUMB_CURE_LEFT } };
   double best = HUGE_VAL;
 
-  f->cure = PLUMB_CURE_MOVE_BLOCKER;
-  f->cure_amount = wanted_m - f->figure;
   for (int i = 0; i < 4; i++)
     {
-      double way = way_to_clear_m (pyramid, solid, ways[i].direction, wanted_m);
+      double way = way_to_clear_m (pyramid, 1, solid, ways[i].direction, wanted_m, fmin (best, CURE_SEARCH_M) + CURE_STEP_M);
       /* No shorter drop than there is. */
       if (ways[i].cure == PLUMB_CURE_SHORTER_DROP && way > work->place->drop_m)
         continue;
@@ -152,6 +172,15 @@ cure_clearance (const PlumbWork *work, PlumbFinding *f, const PlumbVec3 pyramid[
           f->cure_amount = way;
         }
     }
+  if (isfinite (best))
+    return;
+  /* Then the solid has to go: what hangs up, down or aside, what stands aside. */
+  int first = surface.kind == PLUMB_SURFACE_OF_STRUCTURE ? 4 : hangs (work, surface.record) ? 0 : 2;
+  for (int i = first; i < 4; i++)
+    best = fmin (best, way_to_clear_m (pyramid, 5, solid, ways[i].direction, wanted_m,
+                                       fmin (best, BLOCKER_SEARCH_M) + CURE_STEP_M));
+  f->cure = isfinite (best) ? PLUMB_CURE_MOVE_BLOCKER : PLUMB_CURE_NONE;
+  f->cure_amount = isfinite (best) ? best : 0.0;
 }
 
 /* ---- movers --------------------------------------------------------------------------- */
@@ -263,7 +292,7 @@ report_solid (PlumbWork *work, const PlumbVec3 pyramid[5], const PlumbClearance 
           = plumb_scene_nested (work->scene, PLUMB_RECORD_BLOCKER_STATE, solid->surface.record, &n);
       convex = moved_solid (work->resolved->building, c->solid, &states[state], &moved, corners);
     }
-  cure_clearance (work, f, pyramid, &convex, least);
+  cure_clearance (work, f, pyramid, &convex, solid->surface, least);
 }
 
 /* Panel shares of the picture alone that land on the room instead: each piece

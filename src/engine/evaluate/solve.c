@@ -42,13 +42,16 @@ plumb_work_margin (const PlumbWork *work, double yaw_rad, double pitch_rad, doub
                              &work->ranges.set_least, &work->ranges.set_most, best_t, best_shift);
 }
 
-static double
-margin_at (const PlumbWork *work, double yaw_rad, double pitch_rad, double roll_rad)
+/* Whether some zoom and shift cover the picture at an attitude. */
+static bool
+reaches_at (const PlumbWork *work, double yaw_rad, double pitch_rad, double roll_rad)
 {
-  double t;
-  PlumbVec2 shift;
+  PlumbBeamAxes axes = axes_at (work, yaw_rad, pitch_rad, roll_rad);
+  PlumbCover cover;
 
-  return plumb_work_margin (work, yaw_rad, pitch_rad, roll_rad, &t, &shift, NULL);
+  return plumb_cover_solve (plumb_chain_lens (&work->chain, &axes), &axes, work->optics.panel_aspect, work->wanted_m, &cover)
+         && plumb_cover_reaches (&cover, work->optics.panel_aspect, work->ranges.t_least, work->ranges.t_most,
+                                 &work->ranges.set_least, &work->ranges.set_most, 0.0);
 }
 
 /* Edge of the covering pitches between one that does not cover and one that
@@ -60,7 +63,7 @@ bisect_pitch (const PlumbWork *work, double yaw_rad, double roll_rad, double out
     {
       double middle = (in_rad + out_rad) / 2.0;
       (*rounds)++;
-      if (margin_at (work, yaw_rad, middle, roll_rad) >= -COVER_TOLERANCE)
+      if (reaches_at (work, yaw_rad, middle, roll_rad))
         in_rad = middle;
       else
         out_rad = middle;
@@ -73,13 +76,13 @@ plumb_work_least_tilt (const PlumbWork *work, double yaw_rad, double roll_rad, d
 {
   *rounds = 1;
   *pitch_rad = 0.0;
-  if (margin_at (work, yaw_rad, 0.0, roll_rad) >= -COVER_TOLERANCE)
+  if (reaches_at (work, yaw_rad, 0.0, roll_rad))
     return true;
   for (double step = TILT_STEP_RAD; step <= GREATEST_TILT_RAD; step += TILT_STEP_RAD)
     for (int sign = 1; sign >= -1; sign -= 2)
       {
         (*rounds)++;
-        if (margin_at (work, yaw_rad, sign * step, roll_rad) < -COVER_TOLERANCE)
+        if (!reaches_at (work, yaw_rad, sign * step, roll_rad))
           continue;
         *pitch_rad = bisect_pitch (work, yaw_rad, roll_rad, sign * (step - TILT_STEP_RAD), sign * step, rounds);
         return true;
@@ -142,24 +145,14 @@ bool
 plumb_work_try (const PlumbWork *work, double yaw_rad, double pitch_rad, double roll_rad, PlumbBeam *beam,
                 PlumbHomography *map, PlumbQuad *raw, PlumbRect *picture, double *share)
 {
-  double t;
-  PlumbVec2 shift;
   PlumbCover cover;
 
   *beam = (PlumbBeam){ .panel_aspect = work->optics.panel_aspect };
-  double margin = plumb_work_margin (work, yaw_rad, pitch_rad, roll_rad, &t, &shift, &cover);
-  if (!isfinite (margin))
-    return false;
   beam->axes = axes_at (work, yaw_rad, pitch_rad, roll_rad);
   beam->lens_m = plumb_chain_lens (&work->chain, &beam->axes);
-  if (margin >= -COVER_TOLERANCE)
-    {
-      beam->throw_ratio = t;
-      beam->shift_h_share = shift.x;
-      beam->shift_v_share = shift.y;
-    }
-  else
-    zoom_and_shift (work, &cover, beam);
+  if (!plumb_cover_solve (beam->lens_m, &beam->axes, beam->panel_aspect, work->wanted_m, &cover))
+    return false;
+  zoom_and_shift (work, &cover, beam);
   if (!plumb_homography_to_plane (beam, &work->e->target.frame, work->e->target.rear, map)
       || !plumb_raw_picture (map, raw, NULL) || !plumb_work_picture (work, map, picture))
     return false;
@@ -190,7 +183,7 @@ plumb_work_best_tilt (PlumbWork *work, double near_rad, double *pitch_rad, doubl
   double a = high - golden * (high - low), b = low + golden * (high - low);
   double at_a = share_at (work, a), at_b = share_at (work, b);
 
-  while (high - low > 1e-5)
+  while (high - low > 1e-4)
     {
       if (at_a >= at_b)
         {
@@ -328,7 +321,7 @@ widen (PlumbWork *work, double yaw_rad, double pitch_rad)
   double low, high = beam->throw_ratio, t;
   PlumbVec2 shift;
 
-  if (plumb_work_margin (work, yaw_rad, pitch_rad, work->arrangement->roll_rad, &low, &shift, NULL) < -COVER_TOLERANCE)
+  if (plumb_work_margin (work, yaw_rad, pitch_rad, work->arrangement->roll_rad, &low, &shift, NULL) < 0.0)
     return;
   beam->throw_ratio = low;
   beam->shift_h_share = shift.x;
@@ -343,7 +336,7 @@ widen (PlumbWork *work, double yaw_rad, double pitch_rad)
                                    ? full.set_least
                                    : plumb_lens_model_set (&work->optics, middle);
       work->ranges.set_most = work->ranges.set_least;
-      if (plumb_work_margin (work, yaw_rad, pitch_rad, work->arrangement->roll_rad, &t, &shift, NULL) < -COVER_TOLERANCE)
+      if (plumb_work_margin (work, yaw_rad, pitch_rad, work->arrangement->roll_rad, &t, &shift, NULL) < 0.0)
         {
           high = middle;
           continue;
@@ -380,7 +373,7 @@ solve_beam (PlumbWork *work)
 
   if (!beam_at (work, yaw, pitch) || !free_attitude || covers_now (work))
     return rounds;
-  if (margin_at (work, 0.0, 0.0, a->roll_rad) < -COVER_TOLERANCE && !solve_attitude (work, &yaw, &pitch, &rounds))
+  if (!reaches_at (work, 0.0, 0.0, a->roll_rad) && !solve_attitude (work, &yaw, &pitch, &rounds))
     return rounds;
   if (beam_at (work, yaw, pitch) && !covers_now (work))
     widen (work, yaw, pitch);
@@ -395,6 +388,7 @@ plumb_work_solve (PlumbWork *work)
   set_wanted (work);
   set_ranges (work);
   int rounds = solve_beam (work);
+  work->covers = work->has_cover && covers_now (work);
   e->solved = true;
   e->body = plumb_chain_body (&work->chain, &e->beam.axes);
   e->plate_m = work->chain.plate_m;

@@ -76,6 +76,7 @@ typedef struct {
   PlumbVec3 wanted_m[4];
   PlumbCover cover;    /* at the solved attitude */
   bool has_cover;
+  bool covers; /* zoom and shift in use light the whole wanted picture */
   PlumbVec2 wanted_shift; /* that would centre the picture at the zoom in use */
   PlumbShiftSet set;      /* at the zoom in use */
   PlumbEvaluation *e;

@@ -128,6 +128,51 @@ golden_section (const Margin *self)
   return best;
 }
 
+/* Greatest value that a concave margin can have between low and high, from
+ * its values at four points in order: beyond each chord it stays below the
+ * chord drawn on. */
+static double
+margin_bound (const double k[4], const double m[4])
+{
+  double chord = (m[2] - m[1]) / (k[2] - k[1]), gap = k[2] - k[1];
+  double left = fmax (m[1], m[1] - chord * (k[1] - k[0]));
+  double right = fmax (m[2], m[2] + chord * (k[3] - k[2]));
+  double rise = fmax ((m[1] - m[0]) / (k[1] - k[0]), 0.0), fall = fmax ((m[2] - m[3]) / (k[3] - k[2]), 0.0);
+
+  return fmax (fmax (left, right), fmin (m[1] + rise * gap, m[2] + fall * gap));
+}
+
+bool
+plumb_cover_reaches (const PlumbCover *cover, double panel_aspect, double t_wide, double t_tele,
+                     const PlumbShiftSet *set_wide, const PlumbShiftSet *set_tele, double tolerance)
+{
+  PLUMB_ASSERT (t_wide > 0.0 && t_tele >= t_wide && panel_aspect > 0.0);
+  const double golden = (sqrt (5.0) - 1.0) / 2.0;
+  Margin self = { .cover = cover, .panel_aspect = panel_aspect, .t_wide = t_wide, .t_tele = t_tele };
+  plumb_cover_ends_init (&self.ends, set_wide, set_tele);
+  Tried wide = margin_at (&self, t_wide);
+
+  if (wide.margin >= -tolerance || wide.centred || t_tele <= t_wide)
+    return wide.margin >= -tolerance;
+  double k[4] = { 1.0 / t_tele, 0.0, 0.0, 1.0 / t_wide };
+  double m[4] = { margin_at (&self, t_tele).margin, 0.0, 0.0, wide.margin };
+  for (int round = 0; round < MAX_ROUNDS; round++)
+    {
+      k[1] = k[3] - golden * (k[3] - k[0]);
+      k[2] = k[0] + golden * (k[3] - k[0]);
+      m[1] = margin_at (&self, 1.0 / k[1]).margin;
+      m[2] = margin_at (&self, 1.0 / k[2]).margin;
+      if (fmax (fmax (m[0], m[1]), fmax (m[2], m[3])) >= -tolerance)
+        return true;
+      if (!(k[0] < k[1] && k[1] < k[2] && k[2] < k[3]) || margin_bound (k, m) < -tolerance)
+        return false;
+      int drop = m[1] > m[2] ? 3 : 0, keep = m[1] > m[2] ? 2 : 1;
+      k[drop] = k[keep];
+      m[drop] = m[keep];
+    }
+  return false;
+}
+
 double
 plumb_cover_margin (const PlumbCover *cover, double panel_aspect, double t_wide, double t_tele,
                     const PlumbShiftSet *set_wide, const PlumbShiftSet *set_tele, double *best_t,
