@@ -272,7 +272,9 @@ report_solid (PlumbWork *work, const PlumbVec3 pyramid[5], const PlumbClearance 
   double least = plumb_work_limit (work, "beam.clearance_least", f);
 
   plumb_finding_judge (f, c->clearance_m, c->spread_m, PLUMB_LIMIT_AT_LEAST, least, 0.0, "m");
-  f->subject.sub = state >= 0 ? (uint32_t) state : solid->member;
+  f->subject.sub = state >= 0                                            ? (uint32_t) state
+                   : solid->surface.kind == PLUMB_SURFACE_OF_STRUCTURE ? solid->member
+                                                                         : PLUMB_NO_INDEX;
   f->variant = c->clearance_m <= 0.0   ? PLUMB_V_CUTS_PICTURE
                : c->panel_share > 1e-9 ? PLUMB_V_CUTS_DARK_PANEL
                                        : PLUMB_V_CLEAR;
@@ -395,8 +397,13 @@ check_room (PlumbWork *work, const PlumbVec3 pyramid[5])
     {
       f->cure = work->place->carried == PLUMB_CARRIED_HUNG ? PLUMB_CURE_LONGER_DROP : PLUMB_CURE_DOWN;
       f->cure_amount = fmax (least - distance, 0.0);
+      /* No way of the machine alone opens a wall; a port in use has its own
+       * finding. */
       if (walls > 1e-9)
-        f->cure = PLUMB_CURE_LARGER_PORT;
+        {
+          f->cure = PLUMB_CURE_NONE;
+          f->cure_amount = 0.0;
+        }
     }
 }
 
