@@ -45,7 +45,17 @@ typedef struct {
 } PlumbFace;
 
 /* A convex solid by its corners and by its exact shape. Repeated structure
- * members give one solid each (member = 0…). */
+ * members give one solid each (member = 0…).
+ *
+ * A blocker's box or cylinder first stands on the middle of its underside;
+ * yaw turns it counter-clockwise about z, then pitch tips its x axis up about
+ * the middle of its body. With yaw ψ and pitch θ its axes are
+ *   x (cos ψ cos θ, sin ψ cos θ, sin θ)
+ *   y (−sin ψ, cos ψ, 0)
+ *   z (−cos ψ sin θ, −sin ψ sin θ, cos θ).
+ * A structure member runs along axis[0]; axis[2] goes square up from its
+ * underside. An upright member is centred on its line, its width along the
+ * direction in which it repeats. */
 typedef enum { PLUMB_SOLID_POLYHEDRON, PLUMB_SOLID_CYLINDER, PLUMB_SOLID_ELLIPSOID } PlumbSolidShape;
 typedef struct {
   PlumbSurfaceId surface;
@@ -106,8 +116,9 @@ typedef struct {
   const PlumbHole *holes;
 } PlumbBuilding;
 
-/* Ceiling plane over a point: index of the ceiling record or PLUMB_NO_INDEX,
- * and its height in the room frame. */
+/* Ceiling plane over a point: index of the ceiling record and its height in
+ * the room frame. PLUMB_NO_INDEX and the floor's height where there is none:
+ * outside, open to the sky, or where a slope has come down to the floor. */
 uint32_t plumb_building_ceiling_at (const PlumbBuilding *building, uint32_t space, PlumbVec2 point, double *z_m);
 /* The space that holds a point (floor <= z <= ceiling, inside the outline);
  * the first that does; PLUMB_NO_INDEX if none. */

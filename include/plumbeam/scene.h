@@ -24,6 +24,12 @@ typedef struct PlumbScene PlumbScene;
 /* Greatest number of seats after rows are expanded; the rest is a fault. */
 #define PLUMB_MAX_SEATS 20000
 
+/* Greatest numbers of solids (repeats and pieces counted) and of faces that a
+ * scene is worked out with; the rest is a fault. They keep a hostile file
+ * within some 100 MB. */
+#define PLUMB_MAX_SOLIDS 50000
+#define PLUMB_MAX_FACES 300000
+
 /* An empty job with default job record, one reference. NULL: no memory. */
 PlumbScene *plumb_scene_new (void);
 PlumbScene *plumb_scene_ref (const PlumbScene *scene);
@@ -85,6 +91,7 @@ typedef enum {
   PLUMB_FAULT_HOLE_OUTSIDE,    /* a port or opening reaches over its wall's edge */
   PLUMB_FAULT_SCREEN_WALL,     /* the screen's wall is missing */
   PLUMB_FAULT_TOO_MANY_SEATS,  /* rows hold more seats than PLUMB_MAX_SEATS */
+  PLUMB_FAULT_TOO_MANY_SOLIDS, /* more solids or faces than PLUMB_MAX_SOLIDS, PLUMB_MAX_FACES */
 } PlumbFaultCode;
 
 typedef struct {

@@ -60,6 +60,8 @@ static const PlumbWording wordings[] = {
   ONE (JOB_FAULT, PLUMB_FAULT_SCREEN_WALL, "{subject} has no wall to be measured from"),
   ONE (JOB_FAULT, PLUMB_FAULT_TOO_MANY_SEATS,
        "the rows hold more seats than are looked at; the last ones are left out"),
+  ONE (JOB_FAULT, PLUMB_FAULT_TOO_MANY_SOLIDS,
+       "{subject} makes more solids than are looked at; it and what follows are left out"),
 
   W (JOB_ARRANGEMENT, 0, "the arrangement names everything that it needs",
      "the arrangement does not name everything that it needs",

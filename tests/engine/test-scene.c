@@ -359,6 +359,31 @@ test_too_many_seats (void)
   plumb_scene_unref (scene);
 }
 
+/* 20,000 members of 500 repeats would be ten million solids: they are cut off
+ * with a fault and the scene stays small. */
+static void
+test_too_many_solids (void)
+{
+  enum { N = 20000 };
+  PlumbStructure *members = g_new (PlumbStructure, N);
+  PlumbScene *scene = plumb_scene_new ();
+
+  for (guint i = 0; i < N; i++)
+    {
+      plumb_record_default (PLUMB_RECORD_STRUCTURE, &members[i]);
+      g_snprintf (members[i].id, sizeof members[i].id, "m%u", i);
+      members[i].count = 500;
+    }
+  g_assert_true (plumb_scene_fill (scene, PLUMB_RECORD_STRUCTURE, members, N));
+  g_assert_true (plumb_scene_commit (scene));
+  const PlumbResolved *r = plumb_scene_resolved (scene);
+  g_assert_cmpuint (r->building->n_solids, ==, PLUMB_MAX_SOLIDS);
+  g_assert_cmpint (r->faults[r->n_faults - 1].code, ==, PLUMB_FAULT_TOO_MANY_SOLIDS);
+  g_assert_cmpuint (r->faults[r->n_faults - 1].index, ==, PLUMB_MAX_SOLIDS / 500);
+  plumb_scene_unref (scene);
+  g_free (members);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -375,5 +400,6 @@ main (int argc, char **argv)
   g_test_add_func ("/scene/screen-lean-and-free", test_screen_lean_and_free);
   g_test_add_func ("/scene/seats", test_seats);
   g_test_add_func ("/scene/too-many-seats", test_too_many_seats);
+  g_test_add_func ("/scene/too-many-solids", test_too_many_solids);
   return g_test_run ();
 }

@@ -353,7 +353,8 @@ set_silhouette_edges (Silhouette *out)
     {
       PlumbVec2 a = out->p[e], b = out->p[e + 1 < out->n ? e + 1 : 0];
       /* A short edge is left away; its neighbours close the gap. */
-      if (plumb_vec2_length (plumb_vec2_sub (b, a)) > SHORT_EDGE && plumb_line2_through (a, b, &out->edge[out->n_edges]))
+      if (plumb_vec2_length (plumb_vec2_sub (b, a)) > SHORT_EDGE
+          && plumb_line2_through (a, b, &out->edge[out->n_edges]))
         out->n_edges++;
     }
 }

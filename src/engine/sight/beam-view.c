@@ -86,7 +86,8 @@ clip_homogeneous (const PlumbBeamView *view, int plane, const Homogeneous *in, s
       if (((at_a < 0.0 && at_b > 0.0) || (at_a > 0.0 && at_b < 0.0)) && n_out < PLUMB_SEEN_MAX_POINTS)
         {
           double k = at_a / (at_a - at_b);
-          out[n_out++] = (Homogeneous){ a.x + k * (b.x - a.x), a.y + k * (b.y - a.y), a.depth + k * (b.depth - a.depth) };
+          out[n_out++]
+              = (Homogeneous){ a.x + k * (b.x - a.x), a.y + k * (b.y - a.y), a.depth + k * (b.depth - a.depth) };
         }
     }
   return n_out;

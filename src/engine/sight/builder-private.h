@@ -41,7 +41,7 @@ typedef struct {
 /* The face of a wall as parts in (along from its start, z), before they
  * become faces. */
 typedef struct {
-  uint32_t wall;   /* in the wall shapes */
+  uint32_t wall; /* in the wall shapes */
   bool outer;
   double off_m;    /* outwards from the inner face */
   PlumbList parts; /* tag: index of a hole whose closed leaf it is, else PLUMB_NO_INDEX */

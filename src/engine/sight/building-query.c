@@ -26,8 +26,8 @@ cell_height (const PlumbCeilingCell *cell, PlumbVec2 p)
   PlumbVec3 normal = { 0.0, 0.0, 0.0 }, a = cell->point[0];
 
   for (uint8_t i = 1; i + 1 < cell->n_points; i++)
-    normal = plumb_vec3_add (normal, plumb_vec3_cross (plumb_vec3_sub (cell->point[i], a),
-                                                       plumb_vec3_sub (cell->point[i + 1], a)));
+    normal = plumb_vec3_add (
+        normal, plumb_vec3_cross (plumb_vec3_sub (cell->point[i], a), plumb_vec3_sub (cell->point[i + 1], a)));
   return a.z - (normal.x * (p.x - a.x) + normal.y * (p.y - a.y)) / normal.z;
 }
 

@@ -36,8 +36,8 @@ area_vector (const PlumbVec3 *points, size_t n)
   PlumbVec3 sum = { 0.0, 0.0, 0.0 };
 
   for (size_t i = 1; i + 1 < n; i++)
-    sum = plumb_vec3_add (sum, plumb_vec3_cross (plumb_vec3_sub (points[i], points[0]),
-                                                 plumb_vec3_sub (points[i + 1], points[0])));
+    sum = plumb_vec3_add (
+        sum, plumb_vec3_cross (plumb_vec3_sub (points[i], points[0]), plumb_vec3_sub (points[i + 1], points[0])));
   return sum;
 }
 
@@ -89,9 +89,9 @@ clear_builder (PlumbBuilder *builder)
 {
   for (uint32_t s = 0; s < builder->sheets.n; s++)
     plumb_list_clear (&PLUMB_LIST (&builder->sheets, PlumbSheet)[s].parts);
-  PlumbList *lists[] = { &builder->faces, &builder->solids, &builder->corners, &builder->cells, &builder->spaces,
-                         &builder->walls, &builder->holes, &builder->outline_parts, &builder->covers,
-                         &builder->sheets };
+  PlumbList *lists[]
+      = { &builder->faces, &builder->solids, &builder->corners,       &builder->cells,  &builder->spaces,
+          &builder->walls, &builder->holes,  &builder->outline_parts, &builder->covers, &builder->sheets };
   for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++)
     plumb_list_clear (lists[i]);
   free (builder->space_of_wall);
@@ -122,8 +122,8 @@ pack (char **at, const PlumbList *list)
 static PlumbBuilding *
 finish (const PlumbBuilder *builder, uint32_t room_faces)
 {
-  const PlumbList *lists[] = { &builder->faces, &builder->solids, &builder->corners, &builder->cells,
-                               &builder->spaces, &builder->walls, &builder->holes };
+  const PlumbList *lists[] = { &builder->faces,  &builder->solids, &builder->corners, &builder->cells,
+                               &builder->spaces, &builder->walls,  &builder->holes };
   size_t head = (sizeof (PlumbBuilding) + 15) & ~(size_t) 15, size = head;
 
   for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++)
@@ -133,10 +133,14 @@ finish (const PlumbBuilder *builder, uint32_t room_faces)
     return NULL;
   PlumbBuilding *building = (PlumbBuilding *) (void *) block;
   char *at = block + head;
-  *building = (PlumbBuilding){ .n_faces = builder->faces.n, .n_solids = builder->solids.n,
-                               .n_corners = builder->corners.n, .n_cells = builder->cells.n,
-                               .n_spaces = builder->spaces.n, .n_walls = builder->walls.n,
-                               .n_holes = builder->holes.n, .room_faces = room_faces };
+  *building = (PlumbBuilding){ .n_faces = builder->faces.n,
+                               .n_solids = builder->solids.n,
+                               .n_corners = builder->corners.n,
+                               .n_cells = builder->cells.n,
+                               .n_spaces = builder->spaces.n,
+                               .n_walls = builder->walls.n,
+                               .n_holes = builder->holes.n,
+                               .room_faces = room_faces };
   building->faces = pack (&at, lists[0]);
   building->solids = pack (&at, lists[1]);
   building->corners = pack (&at, lists[2]);

@@ -65,7 +65,8 @@ support_cylinder (const PlumbSolid *solid, PlumbVec3 d)
 static PlumbVec3
 support_ellipsoid (const PlumbSolid *solid, PlumbVec3 d)
 {
-  double x = plumb_vec3_dot (d, solid->axis[0]) * solid->half_m.x, y = plumb_vec3_dot (d, solid->axis[1]) * solid->half_m.y;
+  double x = plumb_vec3_dot (d, solid->axis[0]) * solid->half_m.x,
+         y = plumb_vec3_dot (d, solid->axis[1]) * solid->half_m.y;
   double z = plumb_vec3_dot (d, solid->axis[2]) * solid->half_m.z, length = sqrt (x * x + y * y + z * z);
 
   if (!(length > 0.0))
@@ -132,8 +133,7 @@ origin_in_tetrahedron (const PlumbVec3 *w, double *weight)
 {
   PlumbVec3 ab = plumb_vec3_cross (w[0], w[1]), cd = plumb_vec3_cross (w[2], w[3]);
   PlumbVec3 run = plumb_vec3_sub (w[1], w[0]);
-  double volume = plumb_vec3_dot (
-      run, plumb_vec3_cross (plumb_vec3_sub (w[2], w[0]), plumb_vec3_sub (w[3], w[0])));
+  double volume = plumb_vec3_dot (run, plumb_vec3_cross (plumb_vec3_sub (w[2], w[0]), plumb_vec3_sub (w[3], w[0])));
   double part[4] = { plumb_vec3_dot (w[1], cd), -plumb_vec3_dot (w[0], cd), plumb_vec3_dot (ab, w[3]),
                      -plumb_vec3_dot (ab, w[2]) };
 

@@ -28,7 +28,8 @@ static PlumbHeightPlane
 plane_of (const PlumbCeiling *ceiling, double floor_z_m)
 {
   double slope = tan (ceiling->slope_rad);
-  PlumbHeightPlane plane = { 0.0, slope * cos (ceiling->rise_direction_rad), slope * sin (ceiling->rise_direction_rad) };
+  PlumbHeightPlane plane
+      = { 0.0, slope * cos (ceiling->rise_direction_rad), slope * sin (ceiling->rise_direction_rad) };
 
   plane.c = floor_z_m + ceiling->height_m - plane.slope_x * ceiling->x_m - plane.slope_y * ceiling->y_m;
   return plane;

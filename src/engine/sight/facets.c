@@ -50,7 +50,8 @@ globe_point (const PlumbSolid *solid, int side, int band, double out)
   /* All sides meet in the very same pole. */
   if (band == 0 || band == ELLIPSOID_BANDS)
     return plumb_solid_point (solid, 0.0, 0.0, band == 0 ? out : -out);
-  return plumb_solid_point (solid, out * sin (polar) * cos (around), out * sin (polar) * sin (around), out * cos (polar));
+  return plumb_solid_point (solid, out * sin (polar) * cos (around), out * sin (polar) * sin (around),
+                            out * cos (polar));
 }
 
 void
@@ -67,8 +68,8 @@ plumb_builder_ellipsoid_facets (PlumbBuilder *builder, PlumbSolid *solid)
         int next = (side + 1) % ELLIPSOID_SIDES;
         PlumbVec3 points[4] = { globe_point (solid, side, band, out), globe_point (solid, side, band + 1, out),
                                 globe_point (solid, next, band + 1, out), globe_point (solid, next, band, out) };
-        PlumbVec3 outwards = plumb_vec3_sub (plumb_vec3_add (points[0], points[2]),
-                                             plumb_vec3_scale (solid->centre_m, 2.0));
+        PlumbVec3 outwards
+            = plumb_vec3_sub (plumb_vec3_add (points[0], points[2]), plumb_vec3_scale (solid->centre_m, 2.0));
         plumb_builder_face (builder, solid->surface, false, points, 4, outwards);
       }
 }

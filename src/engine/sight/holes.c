@@ -66,7 +66,8 @@ plumb_builder_holes (PlumbBuilder *builder)
               ports[i].along_m, ports[i].sill_m, ports[i].width_m, ports[i].height_m, true);
   for (uint32_t i = 0; i < n_openings; i++)
     add_hole (builder, (PlumbSurfaceId){ PLUMB_SURFACE_OF_OPENING, i }, openings[i].wall, openings[i].along_end,
-              openings[i].along_m, openings[i].sill_m, openings[i].width_m, openings[i].height_m, !openings[i].closed);
+              openings[i].along_m, openings[i].sill_m, openings[i].width_m, openings[i].height_m,
+              !openings[i].closed);
 }
 
 /* ---- cutting ------------------------------------------------------------------------ */
@@ -102,8 +103,8 @@ meet_sheet (const PlumbWallShape *wall, const PlumbWallShape *other, double othe
 /* The hole's rectangle on a sheet; false when it does not run through it.
  * deepest_m: how far out the sheet lies. */
 static bool
-knife_on_sheet (const PlumbWallShape *wall, const PlumbHole *hole, const PlumbWallShape *other, const PlumbSheet *sheet,
-                PlumbPart *knife, double *deepest_m)
+knife_on_sheet (const PlumbWallShape *wall, const PlumbHole *hole, const PlumbWallShape *other,
+                const PlumbSheet *sheet, PlumbPart *knife, double *deepest_m)
 {
   if (fabs (plumb_vec2_cross (wall->along, other->along)) > PARALLEL_SINE)
     return false;
@@ -126,7 +127,8 @@ cut_sheet (PlumbSheet *sheet, const PlumbPart *knife, uint32_t hole, bool passes
   plumb_list_init (&rest, sizeof (PlumbPart));
   plumb_list_init (&leaf, sizeof (PlumbPart));
   for (uint32_t i = 0; i < sheet->parts.n; i++)
-    any = plumb_part_cut (&PLUMB_LIST (&sheet->parts, PlumbPart)[i], knife, hole, passes ? NULL : &leaf, &rest) || any;
+    any = plumb_part_cut (&PLUMB_LIST (&sheet->parts, PlumbPart)[i], knife, hole, passes ? NULL : &leaf, &rest)
+          || any;
   PlumbPart *more = plumb_list_add (&rest, leaf.n);
   for (uint32_t i = 0; i < leaf.n && more != NULL; i++)
     more[i] = PLUMB_LIST (&leaf, PlumbPart)[i];

@@ -60,9 +60,7 @@ plumb_outline_check (const PlumbVec2 *corners, uint32_t n, uint32_t *first, uint
       {
         PlumbVec2 a = corners[i], b = corners[i + 1], c = corners[j], d = corners[(j + 1) % n];
         bool next = j == i + 1, last = i == 0 && j == n - 1;
-        bool bad = next   ? neighbours_fold (a, b, d)
-                   : last ? neighbours_fold (c, d, b)
-                          : segments_meet (a, b, c, d);
+        bool bad = next ? neighbours_fold (a, b, d) : last ? neighbours_fold (c, d, b) : segments_meet (a, b, c, d);
         if (!bad)
           continue;
         *first = i;
@@ -86,7 +84,8 @@ stand_out (const Chain *chain, uint32_t i)
 {
   PlumbVec2 a = chain->p[chain->before[i]], b = chain->p[i], c = chain->p[chain->next[i]];
   PlumbVec2 ab = plumb_vec2_sub (b, a), bc = plumb_vec2_sub (c, b);
-  double longest = fmax (fmax (plumb_vec2_length (ab), plumb_vec2_length (bc)), plumb_vec2_length (plumb_vec2_sub (c, a)));
+  double longest
+      = fmax (fmax (plumb_vec2_length (ab), plumb_vec2_length (bc)), plumb_vec2_length (plumb_vec2_sub (c, a)));
 
   return longest > 0.0 ? plumb_vec2_cross (ab, bc) / longest : 0.0;
 }
@@ -240,7 +239,8 @@ chain_corners (Chain *chain, const PlumbVec2 *corners, uint32_t n)
 bool
 plumb_outline_parts (const PlumbVec2 *corners, uint32_t n, uint32_t tag, PlumbList *parts)
 {
-  Chain chain = { .p = malloc (n * sizeof (PlumbVec2)), .next = malloc (n * sizeof (uint32_t)),
+  Chain chain = { .p = malloc (n * sizeof (PlumbVec2)),
+                  .next = malloc (n * sizeof (uint32_t)),
                   .before = malloc (n * sizeof (uint32_t)) };
   Piece *pieces = malloc (n * sizeof *pieces);
   bool done = chain.p != NULL && chain.next != NULL && chain.before != NULL && pieces != NULL;

@@ -48,7 +48,12 @@ bool plumb_part_holds (const PlumbPart *part, PlumbVec2 point, double tolerance_
 PlumbPart plumb_part_rectangle (double x0, double x1, double y0, double y1, uint32_t tag);
 
 /* What is wrong with a closed outline. */
-typedef enum { PLUMB_OUTLINE_FINE, PLUMB_OUTLINE_FEW, PLUMB_OUTLINE_CROSSES, PLUMB_OUTLINE_NO_AREA } PlumbOutlineState;
+typedef enum {
+  PLUMB_OUTLINE_FINE,
+  PLUMB_OUTLINE_FEW,
+  PLUMB_OUTLINE_CROSSES,
+  PLUMB_OUTLINE_NO_AREA
+} PlumbOutlineState;
 /* first and second: the edges that cross or touch. Orientation is not judged. */
 PlumbOutlineState plumb_outline_check (const PlumbVec2 *corners, uint32_t n, uint32_t *first, uint32_t *second);
 /* Splits a simple outline of either turn into few convex parts. False only

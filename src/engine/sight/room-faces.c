@@ -30,7 +30,8 @@ add_cell (PlumbBuilder *builder, const PlumbRoofPart *cover)
   cell->ceiling = cover->ceiling;
   cell->n_points = (uint8_t) cover->part.n;
   for (uint32_t i = 0; i < cover->part.n; i++)
-    cell->point[i] = plumb_vec3 (cover->part.p[i].x, cover->part.p[i].y, plumb_height_at (cover->plane, cover->part.p[i]));
+    cell->point[i]
+        = plumb_vec3 (cover->part.p[i].x, cover->part.p[i].y, plumb_height_at (cover->plane, cover->part.p[i]));
   plumb_builder_face (builder, (PlumbSurfaceId){ PLUMB_SURFACE_OF_CEILING, cover->ceiling }, false, cell->point,
                       cell->n_points, plumb_vec3 (0.0, 0.0, -1.0));
 }
@@ -61,7 +62,8 @@ common_stretch (const PlumbPart *a, uint32_t i, const PlumbPart *b, uint32_t j, 
 
 /* A step over a stretch on which one plane is nowhere below the other. */
 static void
-add_step_piece (PlumbBuilder *builder, const PlumbRoofPart *low, const PlumbRoofPart *high, Stretch s, PlumbVec2 towards_high)
+add_step_piece (PlumbBuilder *builder, const PlumbRoofPart *low, const PlumbRoofPart *high, Stretch s,
+                PlumbVec2 towards_high)
 {
   double low_from = plumb_height_at (low->plane, s.from), low_to = plumb_height_at (low->plane, s.to);
   double high_from = plumb_height_at (high->plane, s.from), high_to = plumb_height_at (high->plane, s.to);

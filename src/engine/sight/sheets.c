@@ -95,7 +95,8 @@ profile (const PlumbBuilder *builder, const PlumbWallShape *wall, uint32_t first
 static void
 add_trapezoid (PlumbList *parts, double floor_z_m, double from_m, double to_m, double from_z_m, double to_z_m)
 {
-  PlumbRing ring = { .n = 4, .p = { { from_m, floor_z_m }, { to_m, floor_z_m }, { to_m, to_z_m }, { from_m, from_z_m } } };
+  PlumbRing ring
+      = { .n = 4, .p = { { from_m, floor_z_m }, { to_m, floor_z_m }, { to_m, to_z_m }, { from_m, from_z_m } } };
 
   plumb_parts_add (parts, &ring, PLUMB_NO_INDEX);
 }

@@ -11,7 +11,8 @@
 /* Bottom ring counter-clockwise from above in the solid's own axes, then the
  * same ring moved by `up`. Faces are flat and look outwards. */
 void
-plumb_builder_prism_faces (PlumbBuilder *builder, PlumbSurfaceId surface, const PlumbVec3 *ring, size_t n, PlumbVec3 up)
+plumb_builder_prism_faces (PlumbBuilder *builder, PlumbSurfaceId surface, const PlumbVec3 *ring, size_t n,
+                           PlumbVec3 up)
 {
   PlumbVec3 top[PLUMB_SPLIT_MAX_POINTS];
 
@@ -23,7 +24,8 @@ plumb_builder_prism_faces (PlumbBuilder *builder, PlumbSurfaceId surface, const 
     {
       size_t next = (i + 1) % n;
       PlumbVec3 side[4] = { ring[i], ring[next], top[next], top[i] };
-      plumb_builder_face (builder, surface, false, side, 4, plumb_vec3_cross (plumb_vec3_sub (ring[next], ring[i]), up));
+      plumb_builder_face (builder, surface, false, side, 4,
+                          plumb_vec3_cross (plumb_vec3_sub (ring[next], ring[i]), up));
     }
 }
 
@@ -43,7 +45,8 @@ add_prism_solid (PlumbBuilder *builder, PlumbSolid solid, const PlumbVec3 *ring,
       corners[n + i] = plumb_vec3_add (ring[i], up);
     }
   for (uint32_t i = 0; i < 2 * n; i++)
-    solid.bound_radius_m = fmax (solid.bound_radius_m, plumb_vec3_length (plumb_vec3_sub (corners[i], solid.centre_m)));
+    solid.bound_radius_m
+        = fmax (solid.bound_radius_m, plumb_vec3_length (plumb_vec3_sub (corners[i], solid.centre_m)));
   solid.first_face = builder->faces.n;
   if (solid.exposed)
     plumb_builder_prism_faces (builder, solid.surface, ring, n, up);
@@ -211,6 +214,17 @@ add_structure (PlumbBuilder *builder, uint32_t record, const PlumbStructure *mem
     }
 }
 
+/* Whether another record may add solids; the fault is raised where not. One
+ * record adds some thousand at most. */
+static bool
+has_room (PlumbBuilder *builder, PlumbRecordKind kind, uint32_t index)
+{
+  if (builder->solids.n < PLUMB_MAX_SOLIDS && builder->faces.n < PLUMB_MAX_FACES)
+    return true;
+  plumb_builder_fault (builder, PLUMB_FAULT_TOO_MANY_SOLIDS, kind, index, PLUMB_NO_INDEX);
+  return false;
+}
+
 void
 plumb_builder_solids (PlumbBuilder *builder)
 {
@@ -218,8 +232,8 @@ plumb_builder_solids (PlumbBuilder *builder)
   const PlumbBlocker *blockers = plumb_scene_blocker_records (builder->scene, &n_blockers);
   const PlumbStructure *members = plumb_scene_structure_records (builder->scene, &n_members);
 
-  for (uint32_t i = 0; i < n_blockers; i++)
+  for (uint32_t i = 0; i < n_blockers && has_room (builder, PLUMB_RECORD_BLOCKER, i); i++)
     add_blocker (builder, i, &blockers[i]);
-  for (uint32_t i = 0; i < n_members && !builder->solids.failed; i++)
+  for (uint32_t i = 0; i < n_members && !builder->solids.failed && has_room (builder, PLUMB_RECORD_STRUCTURE, i); i++)
     add_structure (builder, i, &members[i]);
 }

@@ -54,8 +54,9 @@ group_walls (PlumbBuilder *builder)
         continue;
       uint32_t shape = spaces[s].first_wall + spaces[s].n_walls++;
       builder->shape_of_wall[i] = shape;
-      shapes[shape] = (PlumbWallShape){ .wall = i, .space = s, .start_m = { walls[i].x_m, walls[i].y_m },
-                                        .thickness_m = walls[i].thickness_m };
+      shapes[shape] = (PlumbWallShape){
+        .wall = i, .space = s, .start_m = { walls[i].x_m, walls[i].y_m }, .thickness_m = walls[i].thickness_m
+      };
     }
 }
 
