@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Prints docs/figures.md from the lists of figures, checks and limits. */
+#include <stdio.h>
+
+#include "number-private.h"
+#include "plumbeam/evaluate.h"
+
+static const char introduction[]
+    = "# Figures, checks, limits\n"
+      "\n"
+      "<!-- Printed by src/job/write-figures-page.c from include/plumbeam/evaluate.h and src/engine/evaluate/. "
+      "Change it "
+      "there. -->\n"
+      "\n"
+      "What `plumbeam check --json` prints. Names and ids are never given another meaning; they are only retired.\n"
+      "\n"
+      "Units: `m` metres, `rad` radians, `share` of 1, `ratio` a plain number, `px_per_mm` pixels per millimetre, "
+      "`count` a whole number. Points are x, y, z in the room's frame. Points on a screen are u to the right for the "
+      "viewer and v up, from the middle of its face. Corners run bottom left, bottom right, top right, top left, u "
+      "before v. A spread is the expanded uncertainty, k = 2.\n";
+
+static void
+print_figures (void)
+{
+  fputs ("\n## Figures\n\n| name | values | unit | meaning |\n| --- | --- | --- | --- |\n", stdout);
+  for (int i = 0; i < PLUMB_N_FIGURES; i++)
+    {
+      const PlumbFigureInfo *info = plumb_figure_info ((PlumbFigure) i);
+      printf ("| `%s` | %d | %s | %s |\n", info->name, info->count, info->unit, info->meaning);
+    }
+}
+
+static const char *
+family_name (PlumbFamily family)
+{
+  static const char *const names[PLUMB_N_FAMILIES] = { "job", "beam", "body", "people" };
+  return names[family];
+}
+
+static void
+print_checks (void)
+{
+  fputs ("\n## Checks\n\n"
+         "Each finding has a figure, a spread, a limit and a verdict: `holds`; `tight`, the limit lies inside the "
+         "spread; `fails`; `unknown`, with what is missing.\n"
+         "\n| id | family | check |\n| --- | --- | --- |\n",
+         stdout);
+  for (int i = 0; i < PLUMB_N_CHECKS; i++)
+    {
+      const PlumbCheckInfo *info = plumb_check_info ((PlumbCheck) i);
+      printf ("| `%s` | %s | %s |\n", info->id, family_name (info->family), info->label);
+    }
+}
+
+static const char *
+basis_name (PlumbBasis basis)
+{
+  static const char *const names[] = { "standard", "common practice", "data sheet", "geometry", "the job" };
+  return names[basis];
+}
+
+static void
+print_limits (void)
+{
+  fputs ("\n## Limits\n\nA job overrides one by its id in `limits`, with a reason.\n"
+         "\n| id | value | unit | basis | source |\n| --- | --- | --- | --- | --- |\n",
+         stdout);
+  for (uint32_t i = 0; i < plumb_limit_count (); i++)
+    {
+      char value[G_ASCII_DTOSTR_BUF_SIZE];
+      const PlumbLimit *limit = plumb_limit_at (i);
+      plumb_decimal_shortest (limit->value, 1.0, value);
+      printf ("| `%s` | %s | %s | %s | %s |\n", limit->id, value, limit->unit, basis_name (limit->basis),
+              limit->source);
+    }
+}
+
+int
+main (void)
+{
+  fputs (introduction, stdout);
+  print_figures ();
+  print_checks ();
+  print_limits ();
+  return fflush (stdout) == 0 && !ferror (stdout) ? 0 : 3;
+}
