@@ -223,8 +223,6 @@ worst_state (const PlumbWork *work, const PlumbVec3 pyramid[5], PlumbClearance *
   uint32_t n;
   int worst = -1;
 
-  if (surface.kind != PLUMB_SURFACE_OF_BLOCKER || !plumb_scene_blocker (work->scene, surface.record)->movable)
-    return -1;
   const PlumbBlockerState *states = plumb_scene_nested (work->scene, PLUMB_RECORD_BLOCKER_STATE, surface.record, &n);
   for (uint32_t i = 0; i < n; i++)
     {
@@ -245,20 +243,17 @@ worst_state (const PlumbWork *work, const PlumbVec3 pyramid[5], PlumbClearance *
 
 /* ---- findings --------------------------------------------------------------------------- */
 
-/* One finding per record: its nearest solid. The clearances are sorted. */
+/* One finding per record: its nearest solid, since the clearances are sorted.
+ * seen has a flag per blocker, then one per structure. */
 static bool
-is_first_of_record (const PlumbWork *work, uint32_t at)
+is_first_of_record (const PlumbWork *work, uint32_t at, bool *seen, uint32_t n_blockers)
 {
-  const PlumbSolid *solids = work->resolved->building->solids;
-  PlumbSurfaceId mine = solids[work->e->clearances[at].solid].surface;
+  PlumbSurfaceId surface = work->resolved->building->solids[work->e->clearances[at].solid].surface;
+  bool *flag = &seen[surface.kind == PLUMB_SURFACE_OF_STRUCTURE ? n_blockers + surface.record : surface.record];
+  bool first = !*flag;
 
-  for (uint32_t i = 0; i < at; i++)
-    {
-      PlumbSurfaceId other = solids[work->e->clearances[i].solid].surface;
-      if (other.kind == mine.kind && other.record == mine.record)
-        return false;
-    }
-  return true;
+  *flag = true;
+  return first;
 }
 
 static void
@@ -407,6 +402,56 @@ check_room (PlumbWork *work, const PlumbVec3 pyramid[5])
     }
 }
 
+/* The worst state over all pieces of a mover, from the nearest one on. */
+static int
+worst_of_mover (const PlumbWork *work, const PlumbVec3 pyramid[5], uint32_t first, PlumbClearance *worst)
+{
+  const PlumbEvaluation *e = work->e;
+  const PlumbSolid *solids = work->resolved->building->solids;
+  PlumbSurfaceId mine = solids[worst->solid].surface;
+  int state = -1;
+
+  if (mine.kind != PLUMB_SURFACE_OF_BLOCKER || !plumb_scene_blocker (work->scene, mine.record)->movable)
+    return state;
+  for (uint32_t i = first; i < e->n_clearances; i++)
+    {
+      PlumbClearance piece = e->clearances[i];
+      PlumbSurfaceId other = solids[piece.solid].surface;
+      if (other.kind != mine.kind || other.record != mine.record)
+        continue;
+      int of_piece = worst_state (work, pyramid, &piece);
+      if (of_piece < 0 || piece.clearance_m >= worst->clearance_m)
+        continue;
+      *worst = piece;
+      state = of_piece;
+    }
+  return state;
+}
+
+static void
+report_solids (PlumbWork *work, const PlumbVec3 pyramid[5])
+{
+  PlumbEvaluation *e = work->e;
+  uint32_t n_blockers, n_structures;
+
+  plumb_scene_blocker_records (work->scene, &n_blockers);
+  plumb_scene_structure_records (work->scene, &n_structures);
+  bool *seen = calloc ((size_t) n_blockers + n_structures + 1, sizeof *seen);
+  if (seen == NULL)
+    {
+      work->out_of_memory = true;
+      return;
+    }
+  for (uint32_t i = 0; i < e->n_clearances; i++)
+    if (is_first_of_record (work, i, seen, n_blockers))
+      {
+        PlumbClearance worst = e->clearances[i];
+        int state = worst_of_mover (work, pyramid, i, &worst);
+        report_solid (work, pyramid, &worst, state);
+      }
+  free (seen);
+}
+
 void
 plumb_check_clearance (PlumbWork *work)
 {
@@ -427,12 +472,6 @@ plumb_check_clearance (PlumbWork *work)
     if (building->solids[i].exposed)
       measure_solid (work, pyramid, i, &e->clearances[e->n_clearances++]);
   qsort (e->clearances, e->n_clearances, sizeof *e->clearances, nearer);
-  for (uint32_t i = 0; i < e->n_clearances; i++)
-    if (is_first_of_record (work, i))
-      {
-        PlumbClearance worst = e->clearances[i];
-        int state = worst_state (work, pyramid, &worst);
-        report_solid (work, pyramid, &worst, state);
-      }
+  report_solids (work, pyramid);
   check_room (work, pyramid);
 }
