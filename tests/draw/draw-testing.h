@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Demos, temporary files and pages for the tests of the drawings. */
+#pragma once
+
+#include "draw/draw.h"
+#include "job/job.h"
+
+typedef struct {
+  PlumbJobFile *file;
+  const PlumbScene *scene;
+  PlumbEvaluation *evaluation;
+} Demo;
+
+#define N_DEMOS 2
+extern const char *const demo_names[N_DEMOS];
+
+/* data/demo/NAME.plumbeam with its current arrangement. */
+void demo_open (Demo *demo, const char *name);
+void demo_close (Demo *demo);
+
+/* A path in a folder of this test run. */
+char *test_path (const char *name);
+/* Bytes of the sheet as a file, which is removed again. */
+GByteArray *test_sheet (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind,
+                        PlumbSheetFormat format, PlumbPaper paper);
+/* Where a word next stands at or after a byte, NULL when it does not; files
+ * may hold zeros. */
+const char *test_find (const GByteArray *file, gsize from, const char *word);
+/* The page's drawing operators, unpacked: the longest stream of a PDF. */
+char *test_page_operators (const GByteArray *pdf);
+/* What pdftotext (poppler-utils) reads in a PDF. */
+char *test_page_text (const GByteArray *pdf);
