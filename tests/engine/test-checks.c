@@ -390,6 +390,7 @@ test_flatness (void)
   const PlumbFinding *f = need (e, PLUMB_CHECK_BEAM_FLATNESS);
   double slope = hypot (1.6, 2.615 - 0.9) / 4.67;
   NEAR (f->figure, 0.010 * slope);
+  NEAR (sample_figure (e, PLUMB_FIGURE_flatness_bend_m), 0.010 * slope);
   NEAR (f->limit_most, 0.005 * 1.8);
   NEAR (f->number[1], 0.009 / slope);
   g_assert_false (f->assumed);
@@ -498,6 +499,56 @@ test_best_tilt (void)
   plumb_evaluation_free (e);
 }
 
+/* Too far: the tele end makes 3.2 m from 5.76 m only. */
+static void
+test_too_far (void)
+{
+  Sample s;
+  sample_init (&s);
+  s.place[0].off_m = 7.0;
+  PlumbEvaluation *e = sample_evaluate (&s);
+  const PlumbFinding *f = need (e, PLUMB_CHECK_BEAM_THROW_RANGE);
+  g_assert_cmpint (f->cure, ==, PLUMB_CURE_NEARER);
+  NEAR (f->cure_amount, 6.87 - 5.76);
+  /* Printed data ±5 %, a rectangular bound: 2 · 5 %/√3 of either end. */
+  NEAR (e->figures[PLUMB_FIGURE_throw_ratio_wide].spread[0], 2.0 * 0.05 / sqrt (3.0) * 1.2);
+  NEAR (e->figures[PLUMB_FIGURE_throw_ratio_tele].spread[0], 2.0 * 0.05 / sqrt (3.0) * 1.8);
+  /* Clamped at the tele end the zoom cannot make up for it: the picture's
+   * width follows distance and throw data. */
+  double d = e->figures[PLUMB_FIGURE_throw_distance_m].spread[0] / 6.87;
+  NEAR (e->figures[PLUMB_FIGURE_raw_width_m].spread[0], 6.87 / 1.8 * hypot (d, 2.0 * 0.05 / sqrt (3.0)));
+  NEAR (e->figures[PLUMB_FIGURE_raw_height_m].spread[0],
+        e->figures[PLUMB_FIGURE_raw_width_m].spread[0] * 9.0 / 16.0);
+  plumb_evaluation_free (e);
+}
+
+static void
+test_trial_rooms (void)
+{
+  Sample s;
+  PlumbTrialLine *lines;
+  guint n;
+  sample_init (&s);
+  PlumbScene *scene = sample_scene (&s);
+  g_assert_true (plumb_lens_trial (scene, 0, 0, 1, &lines, &n));
+  /* The ceiling is 0.33 m above the underside, which wants 10 mm. */
+  NEAR (lines[0].air_room_m, 0.32);
+  NEAR (lines[0].cable_room_m, 4.47 - 0.085);
+  NEAR (lines[0].throw_room_tele, 1.8 - 4.67 / 3.2);
+  g_assert_cmpint (lines[0].worst, ==, PLUMB_HOLDS);
+  free (lines);
+  plumb_scene_unref (scene);
+  /* One dark edge and it no longer does it square-on. */
+  s.lens[0].shift_right_share = 0.0;
+  s.lens[0].throw_wide_ratio = 4.67 / 3.2; /* no wider to make up for it */
+  s.place[0].along_m = 3.0;
+  scene = sample_scene (&s);
+  g_assert_true (plumb_lens_trial (scene, 0, 0, 1, &lines, &n));
+  g_assert_false (lines[0].square_on);
+  free (lines);
+  plumb_scene_unref (scene);
+}
+
 /* ---- ports ------------------------------------------------------------------------------------ */
 
 static void
@@ -569,6 +620,11 @@ test_port (void)
   e = sample_evaluate (&s);
   f = need (e, PLUMB_CHECK_BEAM_PORT);
   NEAR (f->figure, (0.35 - 3.2 * way) / 2.0);
+  /* The clear size that this place of the hole would need: 10 mm all round,
+   * and what the beam passes off its middle counts twice. */
+  double low = 1.565 + way * (0.9 - 1.565), high = 1.565 + way * (2.7 - 1.565);
+  NEAR (f->number[0], 3.2 * way + 0.02);
+  NEAR (f->number[1], high - low + 2.0 * fabs ((low + high) / 2.0 - 1.65) + 0.02);
   g_assert_cmpint (f->cure, ==, PLUMB_CURE_LARGER_PORT);
   NEAR (f->cure_amount, 0.010 - f->figure);
   g_assert_cmpfloat (sample_figure (e, PLUMB_FIGURE_share_walls) + sample_figure (e, PLUMB_FIGURE_share_ports), >, 0.05);
@@ -767,6 +823,8 @@ main (int argc, char **argv)
   g_test_add_func ("/checks/cover-cures", test_cover_cures);
   g_test_add_func ("/checks/pixels", test_pixels);
   g_test_add_func ("/checks/best-tilt", test_best_tilt);
+  g_test_add_func ("/checks/too-far", test_too_far);
+  g_test_add_func ("/checks/trial-rooms", test_trial_rooms);
   g_test_add_func ("/checks/port", test_port);
   g_test_add_func ("/checks/ceiling-clearance", test_ceiling_clearance);
   g_test_add_func ("/checks/clearance-spread", test_clearance_spread);
