@@ -104,8 +104,7 @@ PlumbDrawBounds
 plumb_draw_bounds (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind)
 {
   const PlumbResolved *resolved = plumb_scene_resolved (scene);
-  Grower grower = { plumb_draw_plane (scene, evaluation, kind),
-                    { INFINITY, INFINITY }, { -INFINITY, -INFINITY } };
+  Grower grower = { plumb_draw_plane (scene, evaluation, kind), { INFINITY, INFINITY }, { -INFINITY, -INFINITY } };
   bool upright = kind == PLUMB_DRAW_SIDE || kind == PLUMB_DRAW_PICTURE;
   if (resolved != NULL && resolved->building != NULL)
     {

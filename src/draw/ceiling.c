@@ -75,8 +75,8 @@ draw_cell (PlumbPen *pen, uint32_t index)
   GArray *outline = plumb_points_outline (pen, cell->point, cell->n_points);
   const PlumbVec2 *points = (const PlumbVec2 *) (const void *) outline->data;
   bool chosen = plumb_pen_selected (pen, PLUMB_RECORD_CEILING, cell->ceiling);
-  plumb_pen_polygon (pen, points, outline->len, PLUMB_N_COLOURS, 1.0,
-                     chosen ? PLUMB_LINE_CHOSEN : PLUMB_LINE_THIN, chosen ? PLUMB_COLOUR_ACCENT : PLUMB_COLOUR_RULE);
+  plumb_pen_polygon (pen, points, outline->len, PLUMB_N_COLOURS, 1.0, chosen ? PLUMB_LINE_CHOSEN : PLUMB_LINE_THIN,
+                     chosen ? PLUMB_COLOUR_ACCENT : PLUMB_COLOUR_RULE);
   if (outline->len >= 3 && is_largest (pen, index))
     {
       PlumbVec2 middle = { 0 };

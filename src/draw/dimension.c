@@ -15,10 +15,10 @@
 
 typedef struct {
   PlumbEdge edge;
-  double line;     /* device x or y of the string */
-  double from;     /* device coordinate where extension lines begin */
+  double line; /* device x or y of the string */
+  double from; /* device coordinate where extension lines begin */
   bool vertical;
-  double at[MAX_POINTS];       /* device, along the string */
+  double at[MAX_POINTS]; /* device, along the string */
   double at_m[MAX_POINTS];
   const char *word[MAX_POINTS]; /* of the segment after the point */
   size_t n;
@@ -144,10 +144,9 @@ write_figure (PlumbPen *pen, const String *string, size_t i)
           double off = slack * ((slide + 1) / 2) / 4.0 * (slide % 2 == 0 ? 1.0 : -1.0);
           done = try_text (pen, string, words, centred + off, 0.0);
         }
-      done = done
-                  || (i == 0 && try_text (pen, string, words, before, 0.0))
-                  || (i + 2 == string->n && try_text (pen, string, words, after, 0.0))
-                  || (width < span * 1.6 && try_text (pen, string, words, centred, -0.95));
+      done = done || (i == 0 && try_text (pen, string, words, before, 0.0))
+             || (i + 2 == string->n && try_text (pen, string, words, after, 0.0))
+             || (width < span * 1.6 && try_text (pen, string, words, centred, -0.95));
       if (done)
         break;
       if (form == 1 && !try_text (pen, string, words, centred, -0.95) && !try_text (pen, string, words, centred, 0.0))

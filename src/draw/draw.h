@@ -74,11 +74,11 @@ typedef struct {
   PlumbDrawKind kind;
   const PlumbDrawTheme *theme;
   PlumbDrawMedium medium;
-  double scale_per_m;   /* device units per metre, > 0 */
-  PlumbVec2 centre_m;   /* view point in the middle of the device area */
-  double width, height; /* device area, from 0, 0 */
-  bool text;            /* words and figures; off for comparing pictures */
-  bool title;           /* the view's own title line; a sheet has its own */
+  double scale_per_m;    /* device units per metre, > 0 */
+  PlumbVec2 centre_m;    /* view point in the middle of the device area */
+  double width, height;  /* device area, from 0, 0 */
+  bool text;             /* words and figures; off for comparing pictures */
+  bool title;            /* the view's own title line; a sheet has its own */
   PlumbSubject selected; /* kind PLUMB_RECORD_NONE: nothing */
 } PlumbDrawView;
 
@@ -133,10 +133,10 @@ bool plumb_paper_from_word (const char *word, PlumbPaper *paper);
 
 /* Where a sheet puts things. */
 typedef struct {
-  double width_mm, height_mm;                    /* of the paper, turned as it will be used */
+  double width_mm, height_mm; /* of the paper, turned as it will be used */
   double frame_x_mm, frame_y_mm, frame_w_mm, frame_h_mm;
   double area_x_mm, area_y_mm, area_w_mm, area_h_mm; /* the drawing */
-  double ratio;                                  /* 50 for 1 : 50 */
+  double ratio;                                      /* 50 for 1 : 50 */
 } PlumbSheetLayout;
 
 /* Portrait or landscape, whichever lets the drawing be larger; when both are

@@ -140,8 +140,7 @@ plumb_pen_take_polygon (PlumbPen *pen, const PlumbVec2 *points, size_t n)
   for (size_t i = 1; i < n; i++)
     {
       PlumbVec2 p = plumb_pen_device (pen, points[i]);
-      box = (PlumbBox){ fmin (box.x0, p.x), fmin (box.y0, p.y), fmax (box.x1, p.x), fmax (box.y1, p.y),
-                         false };
+      box = (PlumbBox){ fmin (box.x0, p.x), fmin (box.y0, p.y), fmax (box.x1, p.x), fmax (box.y1, p.y), false };
     }
   plumb_pen_take (pen, box);
 }
@@ -212,14 +211,54 @@ plumb_pen_label_off (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbD
  * over or under the anchor, moved to one side. */
 #define N_AROUND 12
 static const PlumbVec2 around[4][N_AROUND] = {
-  [PLUMB_BESIDE_RIGHT] = { { 1, 0 }, { 1, -1 }, { 1, 1 }, { 0.5, -1 }, { 0.5, 1 }, { 0, -1 },
-                           { 0, 1 }, { -0.5, -1 }, { -0.5, 1 }, { -1, -1 }, { -1, 1 }, { -1, 0 } },
-  [PLUMB_BESIDE_LEFT] = { { -1, 0 }, { -1, -1 }, { -1, 1 }, { -0.5, -1 }, { -0.5, 1 }, { 0, -1 },
-                          { 0, 1 }, { 0.5, -1 }, { 0.5, 1 }, { 1, -1 }, { 1, 1 }, { 1, 0 } },
-  [PLUMB_BESIDE_ABOVE] = { { 0, -1 }, { 0.5, -1 }, { -0.5, -1 }, { 1, -1 }, { -1, -1 }, { 1, 0 },
-                           { -1, 0 }, { 1, 1 }, { -1, 1 }, { 0.5, 1 }, { -0.5, 1 }, { 0, 1 } },
-  [PLUMB_BESIDE_BELOW] = { { 0, 1 }, { 0.5, 1 }, { -0.5, 1 }, { 1, 1 }, { -1, 1 }, { 1, 0 },
-                           { -1, 0 }, { 1, -1 }, { -1, -1 }, { 0.5, -1 }, { -0.5, -1 }, { 0, -1 } },
+  [PLUMB_BESIDE_RIGHT] = { { 1, 0 },
+                           { 1, -1 },
+                           { 1, 1 },
+                           { 0.5, -1 },
+                           { 0.5, 1 },
+                           { 0, -1 },
+                           { 0, 1 },
+                           { -0.5, -1 },
+                           { -0.5, 1 },
+                           { -1, -1 },
+                           { -1, 1 },
+                           { -1, 0 } },
+  [PLUMB_BESIDE_LEFT] = { { -1, 0 },
+                          { -1, -1 },
+                          { -1, 1 },
+                          { -0.5, -1 },
+                          { -0.5, 1 },
+                          { 0, -1 },
+                          { 0, 1 },
+                          { 0.5, -1 },
+                          { 0.5, 1 },
+                          { 1, -1 },
+                          { 1, 1 },
+                          { 1, 0 } },
+  [PLUMB_BESIDE_ABOVE] = { { 0, -1 },
+                           { 0.5, -1 },
+                           { -0.5, -1 },
+                           { 1, -1 },
+                           { -1, -1 },
+                           { 1, 0 },
+                           { -1, 0 },
+                           { 1, 1 },
+                           { -1, 1 },
+                           { 0.5, 1 },
+                           { -0.5, 1 },
+                           { 0, 1 } },
+  [PLUMB_BESIDE_BELOW] = { { 0, 1 },
+                           { 0.5, 1 },
+                           { -0.5, 1 },
+                           { 1, 1 },
+                           { -1, 1 },
+                           { 1, 0 },
+                           { -1, 0 },
+                           { 1, -1 },
+                           { -1, -1 },
+                           { 0.5, -1 },
+                           { -0.5, -1 },
+                           { 0, -1 } },
 };
 
 /* Baseline start of the label in a direction, further away than its gap. */

@@ -12,8 +12,7 @@ plumb_has_target (const PlumbPen *pen)
 bool
 plumb_has_machine (const PlumbPen *pen)
 {
-  return pen->evaluation != NULL && pen->evaluation->solved
-         && plumb_vec3_is_finite (pen->evaluation->beam.lens_m);
+  return pen->evaluation != NULL && pen->evaluation->solved && plumb_vec3_is_finite (pen->evaluation->beam.lens_m);
 }
 
 uint32_t

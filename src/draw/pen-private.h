@@ -58,8 +58,8 @@ typedef struct {
   const PlumbEvaluation *evaluation; /* may be NULL */
   const PlumbDrawView *view;
   PlumbDrawPlane plane;
-  double unit;  /* device units per px of the look's figures */
-  int units;    /* PLUMB_UNITS_* */
+  double unit;    /* device units per px of the look's figures */
+  int units;      /* PLUMB_UNITS_* */
   uint32_t space; /* the picture's, else the first; PLUMB_NO_INDEX if there is none */
   PlumbBox frame; /* device box of the drawing's bounds: dimension strings stand around it */
   PangoLayout *layout;
@@ -118,8 +118,8 @@ void plumb_pen_take_polygon (PlumbPen *pen, const PlumbVec2 *points, size_t n);
 void plumb_pen_label (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbDrawColour role, PlumbVec2 device,
                       double gap, PlumbBeside beside, bool must);
 /* The same with gaps across and up the page: for the middle of a long thing. */
-void plumb_pen_label_off (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbDrawColour role,
-                          PlumbVec2 device, PlumbVec2 gap, PlumbBeside beside, bool must);
+void plumb_pen_label_off (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbDrawColour role, PlumbVec2 device,
+                          PlumbVec2 gap, PlumbBeside beside, bool must);
 /* Puts all waiting labels where they lie on no other words; one that had to
  * move away gets a leader. */
 void plumb_pen_place_labels (PlumbPen *pen);

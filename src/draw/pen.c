@@ -15,16 +15,11 @@ static const struct {
   double dash_px[4];
   int n_dashes;
 } lines[PLUMB_N_LINES] = {
-  [PLUMB_LINE_CUT] = { 0.50, 2.2, { 0 }, 0 },
-  [PLUMB_LINE_SOLID] = { 0.35, 1.4, { 0 }, 0 },
-  [PLUMB_LINE_CHOSEN] = { 0.45, 1.8, { 0 }, 0 },
-  [PLUMB_LINE_BEAM] = { 0.25, 1.1, { 0 }, 0 },
-  [PLUMB_LINE_PORT] = { 0.25, 1.1, { 5, 3 }, 2 },
-  [PLUMB_LINE_RAW] = { 0.25, 1.4, { 12, 3, 2, 3 }, 4 },
-  [PLUMB_LINE_ABOVE] = { 0.25, 0.9, { 7, 3 }, 2 },
-  [PLUMB_LINE_CENTRE] = { 0.18, 0.7, { 14, 3, 2, 3 }, 4 },
-  [PLUMB_LINE_THIN] = { 0.18, 0.7, { 0 }, 0 },
-  [PLUMB_LINE_TICK] = { 0.35, 1.6, { 0 }, 0 },
+  [PLUMB_LINE_CUT] = { 0.50, 2.2, { 0 }, 0 },        [PLUMB_LINE_SOLID] = { 0.35, 1.4, { 0 }, 0 },
+  [PLUMB_LINE_CHOSEN] = { 0.45, 1.8, { 0 }, 0 },     [PLUMB_LINE_BEAM] = { 0.25, 1.1, { 0 }, 0 },
+  [PLUMB_LINE_PORT] = { 0.25, 1.1, { 5, 3 }, 2 },    [PLUMB_LINE_RAW] = { 0.25, 1.4, { 12, 3, 2, 3 }, 4 },
+  [PLUMB_LINE_ABOVE] = { 0.25, 0.9, { 7, 3 }, 2 },   [PLUMB_LINE_CENTRE] = { 0.18, 0.7, { 14, 3, 2, 3 }, 4 },
+  [PLUMB_LINE_THIN] = { 0.18, 0.7, { 0 }, 0 },       [PLUMB_LINE_TICK] = { 0.35, 1.6, { 0 }, 0 },
   [PLUMB_LINE_SIGHT] = { 0.18, 0.9, { 1.5, 3 }, 2 },
 };
 

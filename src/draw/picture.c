@@ -102,9 +102,11 @@ draw_screen (PlumbPen *pen)
   double half = (border * pen->view->scale_per_m + 2.0 * pen->unit) / 2.0;
   for (int i = 0; i < 4; i++)
     {
-      PlumbVec2 a = plumb_vec2_scale (plumb_vec2_add (plumb_pen_project (pen, face[i]), plumb_pen_project (pen, outer[i])), 0.5);
+      PlumbVec2 a = plumb_vec2_scale (
+          plumb_vec2_add (plumb_pen_project (pen, face[i]), plumb_pen_project (pen, outer[i])), 0.5);
       int k = (i + 1) % 4;
-      PlumbVec2 b = plumb_vec2_scale (plumb_vec2_add (plumb_pen_project (pen, face[k]), plumb_pen_project (pen, outer[k])), 0.5);
+      PlumbVec2 b = plumb_vec2_scale (
+          plumb_vec2_add (plumb_pen_project (pen, face[k]), plumb_pen_project (pen, outer[k])), 0.5);
       plumb_pen_take_line (pen, plumb_pen_device (pen, a), plumb_pen_device (pen, b), half);
     }
 }
@@ -193,7 +195,8 @@ draw_lens_cross (PlumbPen *pen)
   plumb_pen_take (pen, (PlumbBox){ at.x - arm, at.y - arm, at.x + arm, at.y + arm, false });
   char *length = plumb_pen_length (pen, lens.z - plumb_upright_floor (pen));
   char *words = g_strdup_printf ("lens, %s", length);
-  plumb_pen_label (pen, words, PLUMB_LETTER_NOTE, PLUMB_COLOUR_ACCENT, at, 12.0 * pen->unit, PLUMB_BESIDE_RIGHT, true);
+  plumb_pen_label (pen, words, PLUMB_LETTER_NOTE, PLUMB_COLOUR_ACCENT, at, 12.0 * pen->unit, PLUMB_BESIDE_RIGHT,
+                   true);
   g_free (words);
   g_free (length);
 }

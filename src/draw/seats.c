@@ -118,7 +118,8 @@ draw_seat_shape (PlumbPen *pen, const SeatPose *pose, PlumbVerdict verdict)
   plumb_pen_line (pen, PLUMB_LINE_BEAM);
   double inner = SEAT_HALF_M * 0.75;
   if (verdict == PLUMB_TIGHT)
-    plumb_pen_stroke_line (pen, seat_point (pose, MIDDLE_M + inner, -inner), seat_point (pose, MIDDLE_M + inner, inner));
+    plumb_pen_stroke_line (pen, seat_point (pose, MIDDLE_M + inner, -inner),
+                           seat_point (pose, MIDDLE_M + inner, inner));
   if (verdict == PLUMB_FAILS)
     {
       double h = SEAT_HALF_M * 0.9;
@@ -130,7 +131,8 @@ draw_seat_shape (PlumbPen *pen, const SeatPose *pose, PlumbVerdict verdict)
       plumb_pen_colour (pen, PLUMB_COLOUR_INK3, 1.0);
       plumb_pen_line (pen, PLUMB_LINE_CUT);
       double h = SEAT_HALF_M * 0.9;
-      plumb_pen_stroke_line (pen, seat_point (pose, MIDDLE_M - SEAT_HALF_M, -h), seat_point (pose, MIDDLE_M - SEAT_HALF_M, h));
+      plumb_pen_stroke_line (pen, seat_point (pose, MIDDLE_M - SEAT_HALF_M, -h),
+                             seat_point (pose, MIDDLE_M - SEAT_HALF_M, h));
     }
 }
 
@@ -180,7 +182,8 @@ write_seat (PlumbPen *pen, const SeatPose *pose, double heights)
       double way = k == 0 ? -1.0 : 1.0;
       PlumbVec2 edge = plumb_pen_device (pen, seat_point (pose, MIDDLE_M + way * SEAT_HALF_M, 0.0));
       PlumbVec2 out = { pose->front.x * way, -pose->front.y * way };
-      PlumbVec2 middle = { edge.x + out.x * (width / 2.0 + 2.0 * pen->unit), edge.y + out.y * (0.53 * size + 2.0 * pen->unit) };
+      PlumbVec2 middle
+          = { edge.x + out.x * (width / 2.0 + 2.0 * pen->unit), edge.y + out.y * (0.53 * size + 2.0 * pen->unit) };
       double x = middle.x - width / 2.0, y = middle.y + 0.27 * size;
       PlumbBox box = plumb_pen_text_box (pen, text, PLUMB_LETTER_NOTE, x, y, false);
       if (!plumb_pen_box_free (pen, box, true) || !plumb_pen_box_inside (pen, box))

@@ -14,7 +14,7 @@ typedef struct {
 } PlumbSectionPart;
 
 typedef struct {
-  GArray *points; /* PlumbVec2 */
+  GArray *points;                            /* PlumbVec2 */
   GArray *rooms, *walls, *ceilings, *floors; /* PlumbSectionPart */
 } PlumbSection;
 

@@ -144,8 +144,7 @@ static void
 add_ceiling (Cutter *cutter, uint32_t space, const CeilingPiece *piece)
 {
   double t = ceiling_thickness (cutter, piece->ceiling);
-  const PlumbVec2 band[4]
-      = { piece->a, piece->b, { piece->b.x, piece->b.y + t }, { piece->a.x, piece->a.y + t } };
+  const PlumbVec2 band[4] = { piece->a, piece->b, { piece->b.x, piece->b.y + t }, { piece->a.x, piece->a.y + t } };
   add_part (cutter, cutter->out->ceilings, space, piece->ceiling, band, 4);
 }
 
@@ -299,8 +298,10 @@ plumb_section_init (PlumbSection *section, const PlumbBuilding *building, const 
   section->floors = g_array_new (FALSE, FALSE, sizeof (PlumbSectionPart));
   if (building == NULL)
     return;
-  Cutter cutter = { building, scene, { { plane->right.x, plane->right.y }, { plane->towards.x, plane->towards.y },
-                                       plane->cut_m }, section };
+  Cutter cutter = { building,
+                    scene,
+                    { { plane->right.x, plane->right.y }, { plane->towards.x, plane->towards.y }, plane->cut_m },
+                    section };
   for (uint32_t i = 0; i < building->n_spaces; i++)
     if (building->spaces[i].valid)
       cut_space (&cutter, i);

@@ -193,8 +193,8 @@ figures_table (PlumbSheet *sheet, double x_mm, double y_mm, double wide_mm)
   double base = y_mm + 3.6;
   figure_row (sheet, N_ ("picture"), size_words (sheet, PLUMB_FIGURE_picture_width_m, PLUMB_FIGURE_picture_height_m),
               x_mm, base, wide_mm);
-  figure_row (sheet, N_ ("raw picture"), size_words (sheet, PLUMB_FIGURE_raw_width_m, PLUMB_FIGURE_raw_height_m), x_mm,
-              base + ROW_MM, wide_mm);
+  figure_row (sheet, N_ ("raw picture"), size_words (sheet, PLUMB_FIGURE_raw_width_m, PLUMB_FIGURE_raw_height_m),
+              x_mm, base + ROW_MM, wide_mm);
   figure_row (sheet, N_ ("throw distance"), length_with_spread (sheet, PLUMB_FIGURE_throw_distance_m), x_mm,
               base + 2.0 * ROW_MM, wide_mm);
   figure_row (sheet, N_ ("throw ratio"), ratio_words (sheet), x_mm, base + 3.0 * ROW_MM, wide_mm);
@@ -238,8 +238,8 @@ cautions (PlumbSheet *sheet, double x_mm, double y_mm, double wide_mm)
     N_ ("Measure again from the named walls before the first hole."),
     N_ ("Local code and licensed practice decide; this plan does not say what a fixing carries."),
   };
-  plumb_sheet_text (sheet, N_ ("Before the drill"), PLUMB_FACE_BOLD, PLUMB_COLOUR_INK, TEXT_MM, PLUMB_ALIGN_LEFT, x_mm,
-                    y_mm + 3.4, wide_mm);
+  plumb_sheet_text (sheet, N_ ("Before the drill"), PLUMB_FACE_BOLD, PLUMB_COLOUR_INK, TEXT_MM, PLUMB_ALIGN_LEFT,
+                    x_mm, y_mm + 3.4, wide_mm);
   double at = y_mm + 5.4;
   for (size_t i = 0; i < G_N_ELEMENTS (words); i++)
     {

@@ -23,8 +23,9 @@ static const char *const how_to_read[PLUMB_N_DRAW_KINDS] = {
                           "what is dashed hangs above the cut."),
   [PLUMB_DRAW_SIDE] = N_ ("Seen from the viewer’s left, the picture’s wall at the left. Dash-dot rays go to the raw "
                           "picture’s edges, dotted ones from the eyes to the picture’s lower edge."),
-  [PLUMB_DRAW_PICTURE] = N_ ("What is dashed stands in front of the wall by the distance written. The dash-dot line is "
-                             "the raw picture, before any correction."),
+  [PLUMB_DRAW_PICTURE]
+  = N_ ("What is dashed stands in front of the wall by the distance written. The dash-dot line is "
+        "the raw picture, before any correction."),
   [PLUMB_DRAW_CEILING] = N_ ("Looking up, picture at the top: the viewer’s left is at the right here, so this sheet "
                              "mirrors the plan."),
 };

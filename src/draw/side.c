@@ -33,7 +33,8 @@ draw_raw_rays (PlumbPen *pen, PlumbVec2 lens)
   plumb_pen_colour (pen, PLUMB_COLOUR_PICTURE, 1.0);
   plumb_pen_line (pen, PLUMB_LINE_RAW);
   double half = e->picture.height_m / 2.0;
-  double low = (e->raw.corner[0].y + e->raw.corner[1].y) / 2.0, high = (e->raw.corner[2].y + e->raw.corner[3].y) / 2.0;
+  double low = (e->raw.corner[0].y + e->raw.corner[1].y) / 2.0,
+         high = (e->raw.corner[2].y + e->raw.corner[3].y) / 2.0;
   /* Only where the raw picture reaches over the picture. */
   if (low < e->picture.centre_m.y - half - 0.001)
     plumb_pen_stroke_line (pen, lens, plumb_pen_project (pen, between (raw[0], raw[1])));
@@ -197,8 +198,8 @@ height_strings (PlumbPen *pen)
       PlumbVec3 before = plumb_vec3_along (pen->evaluation->target.frame.origin_m, pen->plane.right, 0.002);
       double low = fmin (corner[0].z, corner[1].z), high = fmax (corner[2].z, corner[3].z);
       const char *const words[3] = { NULL, lit ? N_ ("picture") : N_ ("screen"), NULL };
-      plumb_pen_dimensions (pen, PLUMB_EDGE_LEFT, 1, (const double[4]){ floor_z, low, high, ceiling_over (pen, before) },
-                            words, 4);
+      plumb_pen_dimensions (pen, PLUMB_EDGE_LEFT, 1,
+                            (const double[4]){ floor_z, low, high, ceiling_over (pen, before) }, words, 4);
     }
   if (!plumb_has_machine (pen))
     return;

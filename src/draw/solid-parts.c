@@ -309,8 +309,8 @@ draw_member (PlumbPen *pen, const PlumbSolid *solid, const PlumbStructure *recor
   bool chosen = plumb_pen_selected (pen, PLUMB_RECORD_STRUCTURE, solid->surface.record);
   PlumbDrawColour stroke = chosen ? PLUMB_COLOUR_ACCENT : PLUMB_COLOUR_WALL;
   bool ceiling = pen->view->kind == PLUMB_DRAW_CEILING;
-  GArray *outline = side == PLUMB_ON_CUT && !ceiling ? plumb_solid_section (pen, solid)
-                                                     : plumb_solid_outline (pen, solid);
+  GArray *outline
+      = side == PLUMB_ON_CUT && !ceiling ? plumb_solid_section (pen, solid) : plumb_solid_outline (pen, solid);
   const PlumbVec2 *points = points_of (outline);
   PlumbDrawColour fill = member_colour (record);
   if (side == PLUMB_ON_CUT && !ceiling)

@@ -126,9 +126,9 @@ static void
 ellipsoid_outline (const PlumbPen *pen, const PlumbSolid *solid, GArray *out)
 {
   PlumbVec3 d = pen->plane.towards;
-  PlumbVec3 m = { plumb_vec3_dot (solid->axis[0], d) / solid->half_m.x,
-                  plumb_vec3_dot (solid->axis[1], d) / solid->half_m.y,
-                  plumb_vec3_dot (solid->axis[2], d) / solid->half_m.z };
+  PlumbVec3 m
+      = { plumb_vec3_dot (solid->axis[0], d) / solid->half_m.x, plumb_vec3_dot (solid->axis[1], d) / solid->half_m.y,
+          plumb_vec3_dot (solid->axis[2], d) / solid->half_m.z };
   ellipsoid_circle (pen, solid, m, 0.0, out);
 }
 
@@ -136,9 +136,9 @@ static void
 ellipsoid_section (const PlumbPen *pen, const PlumbSolid *solid, GArray *out)
 {
   PlumbVec3 d = pen->plane.towards;
-  PlumbVec3 m = { plumb_vec3_dot (solid->axis[0], d) * solid->half_m.x,
-                  plumb_vec3_dot (solid->axis[1], d) * solid->half_m.y,
-                  plumb_vec3_dot (solid->axis[2], d) * solid->half_m.z };
+  PlumbVec3 m
+      = { plumb_vec3_dot (solid->axis[0], d) * solid->half_m.x, plumb_vec3_dot (solid->axis[1], d) * solid->half_m.y,
+          plumb_vec3_dot (solid->axis[2], d) * solid->half_m.z };
   double distance = pen->plane.cut_m - plumb_draw_plane_depth_m (&pen->plane, solid->centre_m);
   ellipsoid_circle (pen, solid, m, distance, out);
 }

@@ -190,12 +190,13 @@ draw_hole (PlumbPen *pen, const PlumbHole *hole)
   plumb_pen_line (pen, PLUMB_LINE_THIN);
   if (hole->surface.kind == PLUMB_SURFACE_OF_PORT)
     {
-      plumb_pen_stroke_line (pen, plumb_pen_project (pen, hole->inner_m[0]), plumb_pen_project (pen, hole->inner_m[1]));
-      plumb_pen_stroke_line (pen, plumb_pen_project (pen, hole->outer_m[0]), plumb_pen_project (pen, hole->outer_m[1]));
+      plumb_pen_stroke_line (pen, plumb_pen_project (pen, hole->inner_m[0]),
+                             plumb_pen_project (pen, hole->inner_m[1]));
+      plumb_pen_stroke_line (pen, plumb_pen_project (pen, hole->outer_m[0]),
+                             plumb_pen_project (pen, hole->outer_m[1]));
     }
-  PlumbVec2 middle = plumb_vec2_scale (plumb_vec2_add (plumb_pen_project (pen, hole->outer_m[0]),
-                                                       plumb_pen_project (pen, hole->outer_m[1])),
-                                       0.5);
+  PlumbVec2 middle = plumb_vec2_scale (
+      plumb_vec2_add (plumb_pen_project (pen, hole->outer_m[0]), plumb_pen_project (pen, hole->outer_m[1])), 0.5);
   uint32_t n;
   const char *name = "";
   const PlumbPort *ports = plumb_scene_port_records (pen->scene, &n);
@@ -260,7 +261,12 @@ label_wall (PlumbPen *pen, const PlumbWallShape *wall)
   for (size_t i = 0; i < G_N_ELEMENTS (shares); i++)
     {
       PlumbVec2 p = plumb_vec2_along (a, plumb_vec2_sub (b, a), shares[i]);
-      p = plumb_vec2_along (p, inward, (turned ? 0.75 : fabs (b.y - a.y) > 1.0 ? 1.6 : 0.75) * size + 4.0 * pen->unit);
+      p = plumb_vec2_along (p, inward,
+                            (turned                   ? 0.75
+                             : fabs (b.y - a.y) > 1.0 ? 1.6
+                                                      : 0.75)
+                                    * size
+                                + 4.0 * pen->unit);
       double x = turned ? p.x + 0.35 * size : p.x - width / 2.0;
       double y = turned ? p.y + width / 2.0 : p.y + 0.35 * size;
       PlumbBox box = plumb_pen_text_box (pen, name, PLUMB_LETTER_NOTE, x, y, turned);

@@ -132,8 +132,8 @@ test_page_text (const GByteArray *pdf)
   const char *const command[] = { "pdftotext", "-raw", path, "-", NULL };
   char *text = NULL;
   int status = 0;
-  g_assert_true (g_spawn_sync (NULL, (char **) command, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &text, NULL, &status,
-                               &error));
+  g_assert_true (
+      g_spawn_sync (NULL, (char **) command, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &text, NULL, &status, &error));
   g_assert_no_error (error);
   g_assert_true (g_spawn_check_wait_status (status, &error));
   g_assert_cmpint (g_unlink (path), ==, 0);

@@ -241,6 +241,29 @@ test_solids (void)
     }
 }
 
+static void
+test_not_a_number (void)
+{
+  /* The engine promises numbers; the page does not rely on it. */
+  sample_init (&sample);
+  PlumbScene *scene = sample_scene (&sample);
+  for (int i = 0; i < 4; i++)
+    {
+      PlumbEvaluation *evaluation = sample_evaluate (&sample);
+      if (i == 0)
+        evaluation->body_corner_m[3].x = evaluation->plate_m.y = NAN;
+      if (i == 1)
+        evaluation->picture.width_m = evaluation->raw.corner[0].x = NAN;
+      if (i == 2)
+        evaluation->pivot_m = evaluation->plate_m = plumb_vec3 (NAN, INFINITY, -INFINITY);
+      if (i == 3)
+        evaluation->beam.lens_m.z = INFINITY;
+      draw_all (scene, evaluation);
+      plumb_evaluation_free (evaluation);
+    }
+  plumb_scene_unref (scene);
+}
+
 /* ---- selection ------------------------------------------------------------------------- */
 
 static unsigned
@@ -254,8 +277,8 @@ checksum_with (const PlumbScene *scene, const PlumbEvaluation *evaluation, Plumb
   plumb_draw_view (cr, scene, evaluation, &view);
   cairo_destroy (cr);
   cairo_surface_flush (image);
-  GBytes *bytes = g_bytes_new (cairo_image_surface_get_data (image),
-                               (gsize) cairo_image_surface_get_stride (image) * 480);
+  GBytes *bytes
+      = g_bytes_new (cairo_image_surface_get_data (image), (gsize) cairo_image_surface_get_stride (image) * 480);
   unsigned sum = g_bytes_hash (bytes);
   g_bytes_unref (bytes);
   cairo_surface_destroy (image);
@@ -288,6 +311,7 @@ main (int argc, char **argv)
   g_test_add_func ("/anything/beams-astray", test_beams_astray);
   g_test_add_func ("/anything/extremes", test_extremes);
   g_test_add_func ("/anything/solids", test_solids);
+  g_test_add_func ("/anything/not-a-number", test_not_a_number);
   g_test_add_func ("/anything/selection", test_selection_is_seen);
   return g_test_run ();
 }

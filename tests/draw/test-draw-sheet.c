@@ -92,6 +92,15 @@ test_check_ruler (void)
   demo_close (&demo);
 }
 
+static int
+count (const char *text, const char *word)
+{
+  int n = 0;
+  for (const char *at = text; (at = strstr (at, word)) != NULL; at++)
+    n++;
+  return n;
+}
+
 static void
 test_text (void)
 {
@@ -113,15 +122,15 @@ test_text (void)
   /* The room's inner size as its corners are typed, and the throw. */
   g_assert_nonnull (strstr (text, "6.200"));
   g_assert_nonnull (strstr (text, "9.400"));
-  g_autofree char *throw_m
-      = plumb_length_format (demo.evaluation->figures[PLUMB_FIGURE_throw_distance_m].value[0], PLUMB_UNITS_METRIC,
-                             PLUMB_SHOW_METRES | PLUMB_SHOW_NO_UNIT);
+  g_autofree char *throw_m = plumb_length_format (demo.evaluation->figures[PLUMB_FIGURE_throw_distance_m].value[0],
+                                                  PLUMB_UNITS_METRIC, PLUMB_SHOW_METRES | PLUMB_SHOW_NO_UNIT);
   g_assert_nonnull (strstr (text, throw_m));
   g_autoptr (GByteArray) ceiling
       = test_sheet (demo.scene, demo.evaluation, PLUMB_DRAW_CEILING, PLUMB_SHEET_PDF, PLUMB_PAPER_A4);
   g_autofree char *below = test_page_text (ceiling);
-  g_assert_nonnull (strstr (below, "viewer’s right"));
-  g_assert_nonnull (strstr (below, "viewer’s left"));
+  /* In the table's head on every sheet, and here also at the edge. */
+  g_assert_cmpint (count (text, "viewer’s right"), ==, 1);
+  g_assert_cmpint (count (below, "viewer’s right"), ==, 2);
   g_assert_nonnull (strstr (below, "to the picture"));
   demo_close (&demo);
 }
@@ -137,15 +146,34 @@ test_imperial_text (void)
   g_assert_nonnull (strstr (text, "″ = 1′"));
   g_assert_nonnull (strstr (text, "4 in"));
   g_assert_nonnull (strstr (text, "Letter"));
-  /* A fraction never runs into its whole number: the narrow space of the text
-   * layer is made wide. */
-  g_assert_null (strstr (text, "\u202f"));
+  /* A fraction never runs into its whole number: the lettering has no narrow
+   * space, so it is made wide. 14′ 6 11/16″ read as 14′ 611/16″ is 50 ft off. */
+  double throw_m = demo.evaluation->figures[PLUMB_FIGURE_throw_distance_m].value[0];
+  g_autoptr (GString) words = g_string_new_len (NULL, 0);
+  g_autofree char *narrow = plumb_length_format (throw_m, PLUMB_UNITS_IMPERIAL, PLUMB_SHOW_TYPOGRAPHIC);
+  g_string_append (words, narrow);
+  g_assert_cmpuint (g_string_replace (words, "\u202f", "\u00a0", 0), >=, 2);
+  g_assert_nonnull (strstr (text, words->str));
+  g_assert_null (strstr (text, narrow));
   demo_close (&demo);
 }
 
-/* Words of pdftotext -bbox on a page: all inside the frame. */
+typedef struct {
+  double x0, y0, x1, y1;
+} Word;
+
+/* Boxes of a font's full height overlap between lines that do not touch: each
+ * is taken without 0.3 of its lesser side all round. */
+static gboolean
+touch (const Word *a, const Word *b)
+{
+  double s = 0.3 * fmin (a->x1 - a->x0, a->y1 - a->y0), t = 0.3 * fmin (b->x1 - b->x0, b->y1 - b->y0);
+  return a->x0 + s < b->x1 - t && b->x0 + t < a->x1 - s && a->y0 + s < b->y1 - t && b->y0 + t < a->y1 - s;
+}
+
+/* Words of pdftotext -bbox on a page: all inside the frame, none on another. */
 static void
-test_words_inside (void)
+test_words_apart_and_inside (void)
 {
   for (int d = 0; d < N_DEMOS; d++)
     for (int kind = 0; kind < PLUMB_N_DRAW_KINDS; kind++)
@@ -160,10 +188,10 @@ test_words_inside (void)
                                                 PLUMB_SHEET_PDF, PLUMB_PAPER_A4, &error));
         const char *const command[] = { "pdftotext", "-bbox", path, "-", NULL };
         g_autofree char *words = NULL;
-        g_assert_true (
-            g_spawn_sync (NULL, (char **) command, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &words, NULL, NULL, &error));
-        int n = 0;
-        for (const char *at = words; (at = strstr (at, "<word ")) != NULL; at++, n++)
+        g_assert_true (g_spawn_sync (NULL, (char **) command, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &words, NULL,
+                                     NULL, &error));
+        g_autoptr (GArray) boxes = g_array_new (FALSE, FALSE, sizeof (Word));
+        for (const char *at = words; (at = strstr (at, "<word ")) != NULL; at++)
           {
             double x0, y0, x1, y1;
             g_assert_cmpint (
@@ -173,8 +201,12 @@ test_words_inside (void)
             g_assert_cmpfloat (y0, >=, top);
             g_assert_cmpfloat (x1, <=, left + layout.frame_w_mm * PLUMB_PT_PER_MM);
             g_assert_cmpfloat (y1, <=, top + layout.frame_h_mm * PLUMB_PT_PER_MM);
+            Word box = { x0, y0, x1, y1 };
+            for (guint i = 0; i < boxes->len; i++)
+              g_assert_false (touch (&box, &g_array_index (boxes, Word, i)));
+            g_array_append_val (boxes, box);
           }
-        g_assert_cmpint (n, >, 50);
+        g_assert_cmpuint (boxes->len, >, 50);
         demo_close (&demo);
       }
 }
@@ -184,8 +216,10 @@ test_same_bytes (void)
 {
   Demo demo;
   demo_open (&demo, "net-loft");
-  g_autoptr (GByteArray) a = test_sheet (demo.scene, demo.evaluation, PLUMB_DRAW_PLAN, PLUMB_SHEET_PDF, PLUMB_PAPER_A4);
-  g_autoptr (GByteArray) b = test_sheet (demo.scene, demo.evaluation, PLUMB_DRAW_PLAN, PLUMB_SHEET_PDF, PLUMB_PAPER_A4);
+  g_autoptr (GByteArray) a
+      = test_sheet (demo.scene, demo.evaluation, PLUMB_DRAW_PLAN, PLUMB_SHEET_PDF, PLUMB_PAPER_A4);
+  g_autoptr (GByteArray) b
+      = test_sheet (demo.scene, demo.evaluation, PLUMB_DRAW_PLAN, PLUMB_SHEET_PDF, PLUMB_PAPER_A4);
   /* 1 700 000 000 s after 1970 is 14 November 2023, 22:13:20 (date -u). */
   g_assert_nonnull (test_find (a, 0, "20231114221320"));
   g_assert_cmpuint (a->len, ==, b->len);
@@ -238,7 +272,7 @@ main (int argc, char **argv)
   g_test_add_func ("/sheet/check-ruler", test_check_ruler);
   g_test_add_func ("/sheet/text", test_text);
   g_test_add_func ("/sheet/imperial-text", test_imperial_text);
-  g_test_add_func ("/sheet/words-inside", test_words_inside);
+  g_test_add_func ("/sheet/words", test_words_apart_and_inside);
   g_test_add_func ("/sheet/same-bytes", test_same_bytes);
   g_test_add_func ("/sheet/paper-choice", test_paper_choice);
   g_test_add_func ("/sheet/no-such-folder", test_no_such_folder);

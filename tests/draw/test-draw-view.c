@@ -256,9 +256,9 @@ static void
 test_theme_contrast (void)
 {
   /* WCAG 2.1, 1.4.3: text needs 4.5 against its ground. */
-  static const PlumbDrawColour words[] = { PLUMB_COLOUR_INK,   PLUMB_COLOUR_INK2,  PLUMB_COLOUR_INK3,
-                                           PLUMB_COLOUR_ACCENT, PLUMB_COLOUR_HOLDS, PLUMB_COLOUR_TIGHT,
-                                           PLUMB_COLOUR_FAILS, PLUMB_COLOUR_UNKNOWN };
+  static const PlumbDrawColour words[]
+      = { PLUMB_COLOUR_INK,   PLUMB_COLOUR_INK2,  PLUMB_COLOUR_INK3,  PLUMB_COLOUR_ACCENT,
+          PLUMB_COLOUR_HOLDS, PLUMB_COLOUR_TIGHT, PLUMB_COLOUR_FAILS, PLUMB_COLOUR_UNKNOWN };
   for (int id = 0; id < PLUMB_N_THEMES; id++)
     for (size_t i = 0; i < G_N_ELEMENTS (words); i++)
       {

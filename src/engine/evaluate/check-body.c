@@ -52,6 +52,28 @@ clip3 (const PlumbVec3 *in, size_t n, PlumbVec3 normal, double offset, PlumbVec3
   return m;
 }
 
+/* Whether a face lies wholly beyond one side of the way, or no nearer than
+ * what was found: most faces do, and a dot product each tells. */
+static bool
+face_is_aside (const PlumbFace *face, const PlumbVec3 normal[5], const double offset[5], PlumbVec3 out, double nearest)
+{
+  bool nearer = false;
+
+  for (int i = 0; i < face->n_points && !nearer; i++)
+    nearer = plumb_vec3_dot (out, face->point[i]) < nearest;
+  if (!nearer)
+    return true;
+  for (int k = 4; k >= 0; k--)
+    {
+      bool inside = false;
+      for (int i = 0; i < face->n_points && !inside; i++)
+        inside = plumb_vec3_dot (normal[k], face->point[i]) <= offset[k];
+      if (!inside)
+        return true;
+    }
+  return false;
+}
+
 double
 plumb_free_way_m (const PlumbBuilding *building, PlumbVec3 centre, PlumbVec3 half_p, PlumbVec3 half_q, PlumbVec3 out)
 {
@@ -69,16 +91,10 @@ plumb_free_way_m (const PlumbBuilding *building, PlumbVec3 centre, PlumbVec3 hal
       PlumbVec3 polygon[2][WAY_MAX_POINTS];
       const PlumbFace *face = &building->faces[f];
       size_t n = face->n_points;
-      double least = HUGE_VAL, most = -HUGE_VAL;
-      for (size_t i = 0; i < n; i++)
-        {
-          double ahead = plumb_vec3_dot (out, face->point[i]) - o0;
-          least = fmin (least, ahead);
-          most = fmax (most, ahead);
-          polygon[0][i] = face->point[i];
-        }
-      if (most < 0.0 || least >= nearest)
+      if (face_is_aside (face, normal, offset, out, o0 + nearest))
         continue;
+      for (size_t i = 0; i < n; i++)
+        polygon[0][i] = face->point[i];
       for (int k = 0; k < 5 && n > 0; k++)
         n = clip3 (polygon[k % 2], n, normal[k], offset[k], polygon[(k + 1) % 2]);
       for (size_t i = 0; i < n; i++)
