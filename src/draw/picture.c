@@ -252,7 +252,7 @@ left_height (const PlumbPen *pen, const PlumbSection *section, double left)
 static void
 draw_strings (PlumbPen *pen, const PlumbSection *section)
 {
-  PlumbVec2 least, greatest;
+  PlumbVec2 least = { 0.0, 0.0 }, greatest = { 0.0, 0.0 };
   bool face = face_extent (pen, section, &least, &greatest);
   PlumbVec3 corner[4];
   bool lit;

@@ -185,7 +185,7 @@ static bool
 take_mixed (Scan *scan, Number *number)
 {
   Scan ahead = *scan;
-  double part;
+  double part = 0.0;
   bool blank = skip_blanks (&ahead);
   if (!blank && take (&ahead, "-"))
     number->joined = fraction_ahead (&ahead);
@@ -405,7 +405,7 @@ parse_sum (Scan *scan, double *metres)
   int sign = take_sign (scan);
   for (sign = sign == 0 ? 1 : sign; sign != 0; sign = take_sign (scan))
     {
-      double term;
+      double term = 0.0;
       const char *at = scan->at;
       if (!take_term (scan, &term))
         return false;
@@ -430,7 +430,7 @@ plumb_length_parse (const char *text, PlumbLengthStyle style, double *metres, GE
   if (!g_utf8_validate (text, -1, &bad))
     return fail (&scan, bad, PLUMB_LENGTH_ERROR_NUMBER, "the text is not UTF-8");
 
-  double sum;
+  double sum = 0.0;
   if (!parse_sum (&scan, &sum))
     return false;
   *metres = sum;

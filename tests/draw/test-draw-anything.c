@@ -46,11 +46,18 @@ check_paths (const GByteArray *svg)
 }
 
 static void
-draw_all (const PlumbScene *scene, const PlumbEvaluation *evaluation)
+draw_screens (const PlumbScene *scene, const PlumbEvaluation *evaluation)
 {
   for (int kind = 0; kind < PLUMB_N_DRAW_KINDS; kind++)
+    draw_screen (scene, evaluation, (PlumbDrawKind) kind, (PlumbDrawThemeId) (kind % PLUMB_N_THEMES));
+}
+
+static void
+draw_all (const PlumbScene *scene, const PlumbEvaluation *evaluation)
+{
+  draw_screens (scene, evaluation);
+  for (int kind = 0; kind < PLUMB_N_DRAW_KINDS; kind++)
     {
-      draw_screen (scene, evaluation, (PlumbDrawKind) kind, (PlumbDrawThemeId) (kind % PLUMB_N_THEMES));
       g_autoptr (GByteArray) svg
           = test_sheet (scene, evaluation, (PlumbDrawKind) kind, PLUMB_SHEET_SVG, PLUMB_PAPER_A4);
       check_paths (svg);
@@ -76,12 +83,15 @@ draw_scene (PlumbScene *scene)
 {
   uint32_t n;
   plumb_scene_arrangement_records (scene, &n);
-  draw_all (scene, NULL);
+  draw_screens (scene, NULL);
   for (uint32_t i = 0; i <= n; i++)
     {
       PlumbEvaluation *evaluation;
       g_assert_true (plumb_evaluate (scene, i < n ? i : PLUMB_NO_INDEX, &evaluation));
-      draw_all (scene, evaluation);
+      if (i < n)
+        draw_all (scene, evaluation);
+      else
+        draw_screens (scene, evaluation);
       plumb_evaluation_free (evaluation);
     }
 }
