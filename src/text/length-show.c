@@ -90,16 +90,17 @@ metric (double metres, unsigned show)
   return with_unit (metres, 3, "m", show);
 }
 
-/* Whole inches and sixteenths, reduced: "8 1/8", "8", "1/8", "0". */
+/* Whole inches and sixteenths, reduced: "8 1/8", "8", "1/8", "0". Behind feet
+ * the whole inches are always there: 12′ 3/4″ is too easily read as 12¾″. */
 static char *
-inches (gint64 sixteenths, unsigned show)
+inches (gint64 sixteenths, bool behind_feet, unsigned show)
 {
   gint64 whole = sixteenths / 16, upper = sixteenths % 16, lower = 16;
   for (; upper != 0 && upper % 2 == 0; upper /= 2)
     lower /= 2;
   if (upper == 0)
     return g_strdup_printf ("%" G_GINT64_FORMAT, whole);
-  if (whole == 0)
+  if (whole == 0 && !behind_feet)
     return g_strdup_printf ("%" G_GINT64_FORMAT "/%" G_GINT64_FORMAT, upper, lower);
   return g_strdup_printf ("%" G_GINT64_FORMAT "%s%" G_GINT64_FORMAT "/%" G_GINT64_FORMAT, whole, gap (show), upper,
                           lower);
@@ -111,7 +112,7 @@ imperial (gint64 sixteenths, unsigned show)
   bool plain = is_plain (show);
   const char *sign = sixteenths >= 0 ? "" : plain ? "-" : MINUS;
   gint64 size = ABS (sixteenths), feet = size / SIXTEENTHS_PER_FT;
-  g_autofree char *rest = inches (size % SIXTEENTHS_PER_FT, show);
+  g_autofree char *rest = inches (size % SIXTEENTHS_PER_FT, feet != 0, show);
   const char *inch_mark = plain ? "\"" : "″";
   if (feet == 0)
     return g_strconcat (sign, rest, inch_mark, NULL);
