@@ -74,7 +74,8 @@ test_air_cures (void)
     double along_m;
     PlumbCheck check;
     PlumbCure cure;
-  } sides[] = { { 0.3, PLUMB_CHECK_BODY_AIR_RIGHT, PLUMB_CURE_RIGHT }, { 5.9, PLUMB_CHECK_BODY_AIR_LEFT, PLUMB_CURE_LEFT } };
+  } sides[] = { { 0.3, PLUMB_CHECK_BODY_AIR_RIGHT, PLUMB_CURE_RIGHT },
+                { 5.9, PLUMB_CHECK_BODY_AIR_LEFT, PLUMB_CURE_LEFT } };
 
   for (guint i = 0; i < G_N_ELEMENTS (sides); i++)
     {
@@ -517,8 +518,7 @@ test_too_far (void)
    * width follows distance and throw data. */
   double d = e->figures[PLUMB_FIGURE_throw_distance_m].spread[0] / 6.87;
   NEAR (e->figures[PLUMB_FIGURE_raw_width_m].spread[0], 6.87 / 1.8 * hypot (d, 2.0 * 0.05 / sqrt (3.0)));
-  NEAR (e->figures[PLUMB_FIGURE_raw_height_m].spread[0],
-        e->figures[PLUMB_FIGURE_raw_width_m].spread[0] * 9.0 / 16.0);
+  NEAR (e->figures[PLUMB_FIGURE_raw_height_m].spread[0], e->figures[PLUMB_FIGURE_raw_width_m].spread[0] * 9.0 / 16.0);
   plumb_evaluation_free (e);
 }
 
@@ -627,7 +627,8 @@ test_port (void)
   NEAR (f->number[1], high - low + 2.0 * fabs ((low + high) / 2.0 - 1.65) + 0.02);
   g_assert_cmpint (f->cure, ==, PLUMB_CURE_LARGER_PORT);
   NEAR (f->cure_amount, 0.010 - f->figure);
-  g_assert_cmpfloat (sample_figure (e, PLUMB_FIGURE_share_walls) + sample_figure (e, PLUMB_FIGURE_share_ports), >, 0.05);
+  g_assert_cmpfloat (sample_figure (e, PLUMB_FIGURE_share_walls) + sample_figure (e, PLUMB_FIGURE_share_ports), >,
+                     0.05);
   plumb_evaluation_free (e);
   s.port[0].along_m = 5.5;
   e = sample_evaluate (&s);

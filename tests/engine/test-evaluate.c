@@ -173,7 +173,8 @@ test_typed (void)
   s.arrangement[0].shift = PLUMB_SOLVE_TYPED;
   s.arrangement[0].shift_v_share = -0.7;
   PlumbEvaluation *e = sample_evaluate (&s);
-  const PlumbFinding *throw_range = need (e, PLUMB_CHECK_BEAM_THROW_RANGE), *shift = need (e, PLUMB_CHECK_BEAM_SHIFT_SET);
+  const PlumbFinding *throw_range = need (e, PLUMB_CHECK_BEAM_THROW_RANGE),
+                     *shift = need (e, PLUMB_CHECK_BEAM_SHIFT_SET);
   NEAR (sample_figure (e, PLUMB_FIGURE_throw_ratio), 2.0, 1e-15);
   NEAR (sample_figure (e, PLUMB_FIGURE_raw_width_m), 4.67 / 2.0, 1e-9);
   g_assert_cmpint (throw_range->verdict, ==, PLUMB_FAILS);
@@ -710,8 +711,9 @@ test_mirrored_job (void)
                 { PLUMB_CHECK_BEAM_FLATNESS, PLUMB_CHECK_BEAM_FLATNESS } };
   for (guint i = 0; i < G_N_ELEMENTS (pairs); i++)
     g_assert_cmpfloat_with_epsilon (need (a, pairs[i].a)->figure, need (b, pairs[i].b)->figure, 1e-8);
-  static const PlumbFigure same[] = { PLUMB_FIGURE_share_screen, PLUMB_FIGURE_share_walls, PLUMB_FIGURE_share_ceiling,
-                                      PLUMB_FIGURE_share_floor, PLUMB_FIGURE_share_blockers, PLUMB_FIGURE_panel_share_used };
+  static const PlumbFigure same[]
+      = { PLUMB_FIGURE_share_screen, PLUMB_FIGURE_share_walls,    PLUMB_FIGURE_share_ceiling,
+          PLUMB_FIGURE_share_floor,  PLUMB_FIGURE_share_blockers, PLUMB_FIGURE_panel_share_used };
   for (guint i = 0; i < G_N_ELEMENTS (same); i++)
     NEAR (sample_figure (a, same[i]), sample_figure (b, same[i]), 1e-9);
   plumb_evaluation_free (a);

@@ -54,8 +54,8 @@ is_about_line (const PlumbFinding *finding)
 {
   PlumbFamily family = plumb_check_info (finding->check)->family;
 
-  return family != PLUMB_FAMILY_PEOPLE && finding->check != PLUMB_CHECK_JOB_FAULT && finding->check != PLUMB_CHECK_JOB_LIMIT
-         && finding->check != PLUMB_CHECK_BEAM_SCREEN_FITS;
+  return family != PLUMB_FAMILY_PEOPLE && finding->check != PLUMB_CHECK_JOB_FAULT
+         && finding->check != PLUMB_CHECK_JOB_LIMIT && finding->check != PLUMB_CHECK_BEAM_SCREEN_FITS;
 }
 
 static double
@@ -116,7 +116,8 @@ fill (const PlumbEvaluation *e, PlumbTrialLine *line)
 }
 
 static bool
-try_line (const PlumbScene *scene, const PlumbArrangement *base, uint32_t arrangement, uint32_t number, PlumbTrialLine *line)
+try_line (const PlumbScene *scene, const PlumbArrangement *base, uint32_t arrangement, uint32_t number,
+          PlumbTrialLine *line)
 {
   uint32_t lenses, places;
   PlumbEvaluation *e;
@@ -138,8 +139,8 @@ try_line (const PlumbScene *scene, const PlumbArrangement *base, uint32_t arrang
 }
 
 bool
-plumb_lens_trial (const PlumbScene *scene, uint32_t arrangement, uint32_t first, uint32_t count, PlumbTrialLine **lines,
-                  uint32_t *n_lines)
+plumb_lens_trial (const PlumbScene *scene, uint32_t arrangement, uint32_t first, uint32_t count,
+                  PlumbTrialLine **lines, uint32_t *n_lines)
 {
   uint32_t all = plumb_lens_trial_count (scene), n_arrangements;
   const PlumbArrangement *records = plumb_scene_arrangement_records (scene, &n_arrangements);
@@ -168,7 +169,8 @@ plumb_lens_trial (const PlumbScene *scene, uint32_t arrangement, uint32_t first,
   for (uint32_t i = 0; i < count; i++)
     {
       const PlumbArrangement *base = arrangement < n_arrangements ? &records[arrangement] : &none;
-      if (!try_line (scene, base, arrangement < n_arrangements ? arrangement : PLUMB_NO_INDEX, first + i, &(*lines)[i]))
+      if (!try_line (scene, base, arrangement < n_arrangements ? arrangement : PLUMB_NO_INDEX, first + i,
+                     &(*lines)[i]))
         {
           free (*lines);
           *lines = NULL;

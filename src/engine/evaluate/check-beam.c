@@ -49,7 +49,8 @@ check_throw (PlumbWork *work)
     }
   double t = value_of (work, figure);
   /* The ends of the range carry the data sheet's error, the figure the tape's. */
-  double end_spread = 2.0 * lens->throw_u_share * (t < (lens->t_wide + lens->t_tele) / 2.0 ? lens->t_wide : lens->t_tele);
+  double end_spread
+      = 2.0 * lens->throw_u_share * (t < (lens->t_wide + lens->t_tele) / 2.0 ? lens->t_wide : lens->t_tele);
   plumb_finding_judge (f, t, hypot (spread_of (work, figure), end_spread), PLUMB_LIMIT_BETWEEN, lens->t_wide,
                        lens->t_tele, "ratio");
   double raw_w = fmax (work->wanted.width_m, work->wanted.height_m * lens->panel_aspect);
@@ -77,14 +78,17 @@ check_shift (PlumbWork *work)
       f->verdict = PLUMB_FAILS;
       return;
     }
-  double raw_w = work->wanted.width_m * work->cover.throw_ratio / beam->throw_ratio, raw_h = raw_w / beam->panel_aspect;
+  double raw_w = work->wanted.width_m * work->cover.throw_ratio / beam->throw_ratio,
+         raw_h = raw_w / beam->panel_aspect;
   bool typed = work->arrangement->shift == PLUMB_SOLVE_TYPED;
   /* A picture that is covered needs no better centring. */
-  PlumbVec2 wanted = typed || work->covers ? plumb_vec2 (beam->shift_h_share, beam->shift_v_share) : work->wanted_shift;
+  PlumbVec2 wanted
+      = typed || work->covers ? plumb_vec2 (beam->shift_h_share, beam->shift_v_share) : work->wanted_shift;
   PlumbVec2 allowed = plumb_shift_set_nearest (&work->set, wanted, raw_w, raw_h);
   double right_m = (wanted.x - allowed.x) * raw_w, up_m = (wanted.y - allowed.y) * raw_h;
   plumb_finding_judge (f, plumb_shift_set_room_m (&work->set, wanted, raw_w, raw_h),
-                       typed ? 0.0 : spread_of (work, PLUMB_FIGURE_shift_room_m), PLUMB_LIMIT_AT_LEAST, 0.0, 0.0, "m");
+                       typed ? 0.0 : spread_of (work, PLUMB_FIGURE_shift_room_m), PLUMB_LIMIT_AT_LEAST, 0.0, 0.0,
+                       "m");
   f->number[0] = wanted.x;
   f->number[1] = wanted.y;
   f->number[2] = beam->shift_h_share;
@@ -104,7 +108,8 @@ check_keystone (PlumbWork *work)
   PlumbEvaluation *e = work->e;
   PlumbFinding *f = plumb_work_add (work, PLUMB_CHECK_BEAM_KEYSTONE, PLUMB_RECORD_MACHINE, e->machine);
   double along = fabs (plumb_vec3_dot (e->beam.axes.f, e->target.frame.n));
-  PlumbVec3 across = plumb_vec3_along (e->beam.axes.f, e->target.frame.n, -plumb_vec3_dot (e->beam.axes.f, e->target.frame.n));
+  PlumbVec3 across
+      = plumb_vec3_along (e->beam.axes.f, e->target.frame.n, -plumb_vec3_dot (e->beam.axes.f, e->target.frame.n));
 
   f->basis = PLUMB_BASIS_DATA_SHEET;
   f->assumed = !PLUMB_TYPED (machine, work->machine, keystone_limit_rad);
@@ -142,7 +147,8 @@ check_pixels (PlumbWork *work)
   f->number[1] = value_of (work, PLUMB_FIGURE_best_tilt_panel_share);
   f->number[2] = e->figures[PLUMB_FIGURE_best_tilt_rad].valid ? 1.0 : 0.0;
   if (f->verdict == PLUMB_FAILS)
-    f->cure = value_of (work, PLUMB_FIGURE_throw_ratio_needed) > work->optics.t_tele ? PLUMB_CURE_NEARER : PLUMB_CURE_LESS_TILT;
+    f->cure = value_of (work, PLUMB_FIGURE_throw_ratio_needed) > work->optics.t_tele ? PLUMB_CURE_NEARER
+                                                                                     : PLUMB_CURE_LESS_TILT;
 }
 
 /* How far the raw picture reaches beyond one edge of the wanted one: the
@@ -264,7 +270,8 @@ bump_m (const PlumbWork *work, bool *assumed)
   uint32_t wall = work->e->target.wall;
 
   *assumed = !PLUMB_TYPED (screen, screen, flatness_m);
-  if (*assumed && screen->support == PLUMB_SUPPORT_WALL && wall != PLUMB_NO_INDEX && fabs (screen->stand_off_m) < 1e-3)
+  if (*assumed && screen->support == PLUMB_SUPPORT_WALL && wall != PLUMB_NO_INDEX
+      && fabs (screen->stand_off_m) < 1e-3)
     {
       const PlumbWall *face = plumb_scene_wall (work->scene, wall);
       *assumed = !PLUMB_TYPED (wall, face, flatness_m);

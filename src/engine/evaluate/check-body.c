@@ -13,9 +13,10 @@ place_box (PlumbWork *work)
   for (int i = 0; i < 8; i++)
     {
       double side = (i % 4 == 1 || i % 4 == 2) ? 0.5 : -0.5, front = (i % 4) >= 2 ? 0.5 : -0.5;
-      e->body_corner_m[i] = plumb_chain_point (
-          &e->body, e->holes_m,
-          plumb_vec3 (m->body_right_m + side * m->width_m, i < 4 ? 0.0 : m->height_m, m->body_forward_m + front * m->depth_m));
+      e->body_corner_m[i]
+          = plumb_chain_point (&e->body, e->holes_m,
+                               plumb_vec3 (m->body_right_m + side * m->width_m, i < 4 ? 0.0 : m->height_m,
+                                           m->body_forward_m + front * m->depth_m));
     }
 }
 
@@ -55,7 +56,8 @@ clip3 (const PlumbVec3 *in, size_t n, PlumbVec3 normal, double offset, PlumbVec3
 /* Whether a face lies wholly beyond one side of the way, or no nearer than
  * what was found: most faces do, and a dot product each tells. */
 static bool
-face_is_aside (const PlumbFace *face, const PlumbVec3 normal[5], const double offset[5], PlumbVec3 out, double nearest)
+face_is_aside (const PlumbFace *face, const PlumbVec3 normal[5], const double offset[5], PlumbVec3 out,
+               double nearest)
 {
   bool nearer = false;
 
@@ -83,7 +85,8 @@ plumb_free_way_m (const PlumbBuilding *building, PlumbVec3 centre, PlumbVec3 hal
   double lp = plumb_vec3_length (half_p), lq = plumb_vec3_length (half_q);
   /* A hair less than the side, so that a wall alongside is not before it. */
   const double hair_m = 1e-6;
-  const PlumbVec3 normal[5] = { p, plumb_vec3_scale (p, -1.0), q, plumb_vec3_scale (q, -1.0), plumb_vec3_scale (out, -1.0) };
+  const PlumbVec3 normal[5]
+      = { p, plumb_vec3_scale (p, -1.0), q, plumb_vec3_scale (q, -1.0), plumb_vec3_scale (out, -1.0) };
   const double offset[5] = { p0 + lp - hair_m, -p0 + lp - hair_m, q0 + lq - hair_m, -q0 + lq - hair_m, -o0 };
 
   for (uint32_t f = 0; f < building->n_faces; f++)
@@ -122,8 +125,8 @@ side_way_m (const PlumbWork *work, const Side *side)
   PlumbVec3 right = plumb_vec3_scale (body->r, m->width_m / 2.0), up = plumb_vec3_scale (body->w, m->height_m / 2.0),
             forward = plumb_vec3_scale (body->f, m->depth_m / 2.0);
 
-  return plumb_free_way_m (work->resolved->building, centre, side->x != 0.0 ? up : right, side->z != 0.0 ? up : forward,
-                           out);
+  return plumb_free_way_m (work->resolved->building, centre, side->x != 0.0 ? up : right,
+                           side->z != 0.0 ? up : forward, out);
 }
 
 static void
@@ -224,13 +227,13 @@ check_clear (PlumbWork *work)
     }
   const PlumbSolid *solid = nearest == PLUMB_NO_INDEX ? NULL : &building->solids[nearest];
   PlumbFinding *f = plumb_work_add (work, PLUMB_CHECK_BODY_CLEAR,
-                                    solid == NULL                                         ? PLUMB_RECORD_MACHINE
+                                    solid == NULL                                       ? PLUMB_RECORD_MACHINE
                                     : solid->surface.kind == PLUMB_SURFACE_OF_STRUCTURE ? PLUMB_RECORD_STRUCTURE
-                                                                                          : PLUMB_RECORD_BLOCKER,
+                                                                                        : PLUMB_RECORD_BLOCKER,
                                     solid == NULL ? work->e->machine : solid->surface.record);
   double wanted = plumb_work_limit (work, "body.clear_least", f);
-  plumb_finding_judge (f, least, 2.0 * plumb_work_lens_u_m (work, work->e->target.frame.v), PLUMB_LIMIT_AT_LEAST, wanted,
-                       0.0, "m");
+  plumb_finding_judge (f, least, 2.0 * plumb_work_lens_u_m (work, work->e->target.frame.v), PLUMB_LIMIT_AT_LEAST,
+                       wanted, 0.0, "m");
   f->number[0] = solid == NULL ? 0.0 : solid->facet_error_m;
   if (f->verdict == PLUMB_FAILS)
     {
@@ -312,7 +315,8 @@ check_mount (PlumbWork *work)
   for (int i = 0; i < 3; i++)
     {
       f = mount_finding (work, turns[i].variant);
-      plumb_finding_judge (f, fabs (figures[turns[i].figure].value[0]), 0.0, PLUMB_LIMIT_AT_MOST, 0.0, turns[i].most, "rad");
+      plumb_finding_judge (f, fabs (figures[turns[i].figure].value[0]), 0.0, PLUMB_LIMIT_AT_MOST, 0.0, turns[i].most,
+                           "rad");
       if (f->verdict == PLUMB_FAILS)
         {
           f->cure = PLUMB_CURE_LESS_TILT;
@@ -335,10 +339,10 @@ check_tilt (PlumbWork *work)
     PlumbFigure figure;
     double most;
     int field;
-  } turns[2] = {
-    { PLUMB_V_TILT_PITCH, PLUMB_FIGURE_pitch_level_rad, m->pitch_limit_rad, PLUMB_FIELD_machine_pitch_limit_rad },
-    { PLUMB_V_TILT_ROLL, PLUMB_FIGURE_roll_rad, m->roll_limit_rad, PLUMB_FIELD_machine_roll_limit_rad }
-  };
+  } turns[2]
+      = { { PLUMB_V_TILT_PITCH, PLUMB_FIGURE_pitch_level_rad, m->pitch_limit_rad,
+            PLUMB_FIELD_machine_pitch_limit_rad },
+          { PLUMB_V_TILT_ROLL, PLUMB_FIGURE_roll_rad, m->roll_limit_rad, PLUMB_FIELD_machine_roll_limit_rad } };
 
   for (int i = 0; i < 2; i++)
     {
@@ -346,8 +350,9 @@ check_tilt (PlumbWork *work)
       f->basis = PLUMB_BASIS_DATA_SHEET;
       f->variant = (uint8_t) turns[i].variant;
       f->assumed = (m->head.typed >> turns[i].field & 1u) == 0;
-      plumb_finding_judge (f, fabs (work->e->figures[turns[i].figure].value[0]), 2.0 * work->place->out_of_level_rad / sqrt (3.0),
-                           PLUMB_LIMIT_AT_MOST, 0.0, turns[i].most, "rad");
+      plumb_finding_judge (f, fabs (work->e->figures[turns[i].figure].value[0]),
+                           2.0 * work->place->out_of_level_rad / sqrt (3.0), PLUMB_LIMIT_AT_MOST, 0.0, turns[i].most,
+                           "rad");
       if (f->verdict == PLUMB_FAILS)
         {
           f->cure = PLUMB_CURE_LESS_TILT;

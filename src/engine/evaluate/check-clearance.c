@@ -27,9 +27,9 @@ picture_pyramid (const PlumbWork *work, PlumbVec3 points[5])
 
   points[0] = e->beam.lens_m;
   for (int i = 0; i < 4; i++)
-    points[i + 1] = plumb_vec3_along (
-        plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, corners.corner[i].x), e->target.frame.v,
-        corners.corner[i].y);
+    points[i + 1]
+        = plumb_vec3_along (plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, corners.corner[i].x),
+                            e->target.frame.v, corners.corner[i].y);
 }
 
 /* How the distance at the nearest point follows the tape: the point hangs on
@@ -46,9 +46,11 @@ clearance_spread_m (const PlumbWork *work, const char *tape, PlumbVec3 on_beam, 
   double left = throw_m > 0.0 ? 1.0 - plumb_clamp (from_lens / throw_m, 0.0, 1.0) : 1.0;
   PlumbVec3 direction = distance > 0.0 ? plumb_vec3_scale (apart, 1.0 / distance) : e->beam.axes.w;
   double lens_u = left * plumb_work_lens_u_m (work, direction);
-  double solid_u = plumb_scene_tape_u_m (work->scene, tape, plumb_vec3_length (plumb_vec3_sub (on_solid, e->beam.lens_m)));
+  double solid_u
+      = plumb_scene_tape_u_m (work->scene, tape, plumb_vec3_length (plumb_vec3_sub (on_solid, e->beam.lens_m)));
 
-  return 2.0 * sqrt (lens_u * lens_u + solid_u * solid_u + e->target.u_m * e->target.u_m * (1.0 - left) * (1.0 - left));
+  return 2.0
+         * sqrt (lens_u * lens_u + solid_u * solid_u + e->target.u_m * e->target.u_m * (1.0 - left) * (1.0 - left));
 }
 
 static const char *
@@ -66,11 +68,13 @@ measure_solid (const PlumbWork *work, const PlumbVec3 pyramid[5], uint32_t i, Pl
 
   *out = (PlumbClearance){ .solid = i };
   out->clearance_m = plumb_convex_distance (&beam, &solid, &out->on_beam_m, &out->on_solid_m);
-  out->spread_m = clearance_spread_m (work, tape_of (work, building->solids[i].surface), out->on_beam_m, out->on_solid_m);
+  out->spread_m
+      = clearance_spread_m (work, tape_of (work, building->solids[i].surface), out->on_beam_m, out->on_solid_m);
   for (uint32_t p = 0; p < work->e->cut.n_pieces; p++)
     {
       const PlumbBeamPiece *piece = &work->e->cut.pieces[p];
-      if (piece->face != PLUMB_NO_INDEX && building->solids[i].n_faces > 0 && piece->face >= building->solids[i].first_face
+      if (piece->face != PLUMB_NO_INDEX && building->solids[i].n_faces > 0
+          && piece->face >= building->solids[i].first_face
           && piece->face < building->solids[i].first_face + building->solids[i].n_faces)
         out->panel_share += piece->panel_share;
     }
@@ -161,7 +165,8 @@ cure_clearance (const PlumbWork *work, PlumbFinding *f, const PlumbVec3 pyramid[
 
   for (int i = 0; i < 4; i++)
     {
-      double way = way_to_clear_m (pyramid, 1, solid, ways[i].direction, wanted_m, fmin (best, CURE_SEARCH_M) + CURE_STEP_M);
+      double way
+          = way_to_clear_m (pyramid, 1, solid, ways[i].direction, wanted_m, fmin (best, CURE_SEARCH_M) + CURE_STEP_M);
       /* No shorter drop than there is. */
       if (ways[i].cure == PLUMB_CURE_SHORTER_DROP && way > work->place->drop_m)
         continue;
@@ -193,7 +198,7 @@ moved_solid (const PlumbBuilding *building, uint32_t i, const PlumbBlockerState 
   double c = cos (state->turn_rad), s = sin (state->turn_rad);
   PlumbVec3 hinge = plumb_vec3 (state->hinge_x_m, state->hinge_y_m, 0.0);
   PlumbVec3 move = plumb_vec3_add (hinge, plumb_vec3 (state->move_x_m, state->move_y_m, state->move_z_m));
-#define TURN(v) plumb_vec3 (c * (v).x - s * (v).y, s * (v).x + c * (v).y, (v).z)
+#define TURN(v) plumb_vec3 (c *(v).x - s * (v).y, s * (v).x + c * (v).y, (v).z)
 
   *solid = building->solids[i];
   PlumbVec3 from_hinge = plumb_vec3_sub (solid->centre_m, hinge);
@@ -260,16 +265,16 @@ static void
 report_solid (PlumbWork *work, const PlumbVec3 pyramid[5], const PlumbClearance *c, int state)
 {
   const PlumbSolid *solid = &work->resolved->building->solids[c->solid];
-  PlumbFinding *f = plumb_work_add (
-      work, PLUMB_CHECK_BEAM_CLEAR_BLOCKER,
-      solid->surface.kind == PLUMB_SURFACE_OF_STRUCTURE ? PLUMB_RECORD_STRUCTURE : PLUMB_RECORD_BLOCKER,
-      solid->surface.record);
+  PlumbFinding *f = plumb_work_add (work, PLUMB_CHECK_BEAM_CLEAR_BLOCKER,
+                                    solid->surface.kind == PLUMB_SURFACE_OF_STRUCTURE ? PLUMB_RECORD_STRUCTURE
+                                                                                      : PLUMB_RECORD_BLOCKER,
+                                    solid->surface.record);
   double least = plumb_work_limit (work, "beam.clearance_least", f);
 
   plumb_finding_judge (f, c->clearance_m, c->spread_m, PLUMB_LIMIT_AT_LEAST, least, 0.0, "m");
-  f->subject.sub = state >= 0                                            ? (uint32_t) state
+  f->subject.sub = state >= 0                                          ? (uint32_t) state
                    : solid->surface.kind == PLUMB_SURFACE_OF_STRUCTURE ? solid->member
-                                                                         : PLUMB_NO_INDEX;
+                                                                       : PLUMB_NO_INDEX;
   f->variant = c->clearance_m <= 0.0   ? PLUMB_V_CUTS_PICTURE
                : c->panel_share > 1e-9 ? PLUMB_V_CUTS_DARK_PANEL
                                        : PLUMB_V_CLEAR;
@@ -321,7 +326,8 @@ picture_shares (const PlumbWork *work, double shares[PLUMB_N_SURFACES], double *
         {
           PlumbVec2 edge = plumb_vec2_sub (region.corner[(i + 1) % 4], region.corner[i]);
           PlumbVec2 out = plumb_vec2 (edge.y, -edge.x);
-          n = plumb_polygon_clip (polygon[i % 2], n, out, plumb_vec2_dot (out, region.corner[i]), polygon[(i + 1) % 2]);
+          n = plumb_polygon_clip (polygon[i % 2], n, out, plumb_vec2_dot (out, region.corner[i]),
+                                  polygon[(i + 1) % 2]);
         }
       double area = n >= 3 ? fabs (plumb_polygon_area (polygon[0], n)) : 0.0;
       shares[piece->surface.kind] += area;
@@ -380,8 +386,8 @@ check_room (PlumbWork *work, const PlumbVec3 pyramid[5])
   if (ceiling == PLUMB_NO_INDEX)
     plumb_finding_missing (f, PLUMB_RECORD_PLACE, work->e->place, PLUMB_FIELD_place_space);
   else
-    plumb_finding_judge (f, distance, clearance_spread_m (work, tape, on_beam, on_ceiling), PLUMB_LIMIT_AT_LEAST, least,
-                         0.0, "m");
+    plumb_finding_judge (f, distance, clearance_spread_m (work, tape, on_beam, on_ceiling), PLUMB_LIMIT_AT_LEAST,
+                         least, 0.0, "m");
   if (cut > 1e-9)
     {
       f->verdict = PLUMB_FAILS;

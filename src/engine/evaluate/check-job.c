@@ -124,13 +124,15 @@ stands_somewhere (PlumbWork *work)
 
   if (!r->screens[work->e->screen].valid)
     {
-      PlumbFinding *f = plumb_work_add (work, PLUMB_CHECK_JOB_ARRANGEMENT, PLUMB_RECORD_ARRANGEMENT, work->e->arrangement);
+      PlumbFinding *f
+          = plumb_work_add (work, PLUMB_CHECK_JOB_ARRANGEMENT, PLUMB_RECORD_ARRANGEMENT, work->e->arrangement);
       plumb_finding_missing (f, PLUMB_RECORD_SCREEN, work->e->screen, PLUMB_FIELD_screen_wall);
       return false;
     }
   if (!r->places[work->e->place].valid)
     {
-      PlumbFinding *f = plumb_work_add (work, PLUMB_CHECK_JOB_ARRANGEMENT, PLUMB_RECORD_ARRANGEMENT, work->e->arrangement);
+      PlumbFinding *f
+          = plumb_work_add (work, PLUMB_CHECK_JOB_ARRANGEMENT, PLUMB_RECORD_ARRANGEMENT, work->e->arrangement);
       plumb_finding_missing (f, PLUMB_RECORD_PLACE, work->e->place, PLUMB_FIELD_place_along_wall);
       return false;
     }

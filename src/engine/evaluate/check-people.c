@@ -5,8 +5,9 @@
 static double
 horizontal_angle_rad (const PlumbEvaluation *e, const PlumbRect *picture, PlumbVec3 eye)
 {
-  PlumbVec3 centre = plumb_vec3_along (plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, picture->centre_m.x),
-                                       e->target.frame.v, picture->centre_m.y);
+  PlumbVec3 centre
+      = plumb_vec3_along (plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, picture->centre_m.x),
+                          e->target.frame.v, picture->centre_m.y);
   PlumbVec3 left = plumb_vec3_sub (plumb_vec3_along (centre, e->target.frame.u, -picture->width_m / 2.0), eye);
   PlumbVec3 right = plumb_vec3_sub (plumb_vec3_along (centre, e->target.frame.u, picture->width_m / 2.0), eye);
 
@@ -82,8 +83,9 @@ plumb_check_people (PlumbWork *work)
 {
   PlumbEvaluation *e = work->e;
   const PlumbRect *picture = e->has_picture ? &e->picture : &work->wanted;
-  PlumbVec3 centre = plumb_vec3_along (plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, picture->centre_m.x),
-                                       e->target.frame.v, picture->centre_m.y);
+  PlumbVec3 centre
+      = plumb_vec3_along (plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, picture->centre_m.x),
+                          e->target.frame.v, picture->centre_m.y);
   double spread = e->has_picture ? e->figures[PLUMB_FIGURE_picture_width_m].spread[0] : 0.0;
 
   e->n_seats = work->resolved->n_seats;

@@ -5,7 +5,8 @@
 /* Box of the picture's beam on one face of a wall, in the hole's own axes
  * from its bottom left corner. False when a corner ray runs away from it. */
 static bool
-beam_box (const PlumbWork *work, const PlumbVec3 face[4], PlumbVec2 *least, PlumbVec2 *most, double *width, double *height)
+beam_box (const PlumbWork *work, const PlumbVec3 face[4], PlumbVec2 *least, PlumbVec2 *most, double *width,
+          double *height)
 {
   const PlumbEvaluation *e = work->e;
   PlumbVec3 along = plumb_vec3_sub (face[1], face[0]), up = plumb_vec3_sub (face[3], face[0]);
@@ -18,9 +19,9 @@ beam_box (const PlumbWork *work, const PlumbVec3 face[4], PlumbVec2 *least, Plum
   *most = plumb_vec2 (-HUGE_VAL, -HUGE_VAL);
   for (int i = 0; i < 4; i++)
     {
-      PlumbVec3 target = plumb_vec3_along (
-          plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, corners.corner[i].x), e->target.frame.v,
-          corners.corner[i].y);
+      PlumbVec3 target
+          = plumb_vec3_along (plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, corners.corner[i].x),
+                              e->target.frame.v, corners.corner[i].y);
       PlumbVec3 ray = plumb_vec3_sub (target, e->beam.lens_m);
       double slope = plumb_vec3_dot (normal, ray);
       double way = plumb_vec3_dot (normal, plumb_vec3_sub (face[0], e->beam.lens_m)) / slope;
@@ -62,13 +63,15 @@ check_hole (PlumbWork *work, const PlumbHole *hole)
   double least = plumb_work_limit (work, "beam.port_clearance_least", f);
   int tighter = outer < inner ? 1 : 0;
   const char *tape = plumb_scene_port (work->scene, hole->surface.record)->tape;
-  double spread = 2.0 * hypot (plumb_work_lens_u_m (work, work->e->target.frame.v),
-                               plumb_scene_tape_u_m (work->scene, tape, 1.0));
+  double spread
+      = 2.0
+        * hypot (plumb_work_lens_u_m (work, work->e->target.frame.v), plumb_scene_tape_u_m (work->scene, tape, 1.0));
   PlumbVec2 wanted = plumb_vec2 (size[tighter].x + 2.0 * (fabs (aside[tighter].x) + least),
                                  size[tighter].y + 2.0 * (fabs (aside[tighter].y) + least));
 
   plumb_finding_judge (f, fmin (inner, outer), spread, PLUMB_LIMIT_AT_LEAST, least, 0.0, "m");
-  f->variant = fmin (inner, outer) < -fmax (size[tighter].x, size[tighter].y) ? PLUMB_V_PORT_MISSED : PLUMB_V_PORT_FITS;
+  f->variant
+      = fmin (inner, outer) < -fmax (size[tighter].x, size[tighter].y) ? PLUMB_V_PORT_MISSED : PLUMB_V_PORT_FITS;
   f->number[0] = wanted.x;
   f->number[1] = wanted.y;
   plumb_work_figure (work, PLUMB_FIGURE_least_port_m, 0, fmax (size[0].x, size[1].x) + 2.0 * least, spread);

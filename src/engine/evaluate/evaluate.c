@@ -36,10 +36,9 @@ static bool
 cut_beam (PlumbWork *work)
 {
   PlumbEvaluation *e = work->e;
-  PlumbScreenFace face = { .frame = e->target.frame,
-                           .width_m = e->target.width_m,
-                           .height_m = e->target.height_m,
-                           .record = e->screen };
+  PlumbScreenFace face = {
+    .frame = e->target.frame, .width_m = e->target.width_m, .height_m = e->target.height_m, .record = e->screen
+  };
 
   return plumb_beam_cut (&e->beam, work->resolved->building, &face, NULL, 0, &e->cut);
 }
@@ -118,8 +117,8 @@ plumb_evaluate (const PlumbScene *scene, uint32_t arrangement, PlumbEvaluation *
   const PlumbArrangement *records = plumb_scene_arrangement_records (scene, &n);
   bool known = arrangement < n;
 
-  return plumb_evaluate_record (scene, known ? &records[arrangement] : NULL, known ? arrangement : PLUMB_NO_INDEX, true,
-                                out);
+  return plumb_evaluate_record (scene, known ? &records[arrangement] : NULL, known ? arrangement : PLUMB_NO_INDEX,
+                                true, out);
 }
 
 void

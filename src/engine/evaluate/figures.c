@@ -105,8 +105,10 @@ fill_shift (PlumbWork *work)
   /* The picture's own size is measured too: it scales the shift, and half of
    * its height lifts the centre. */
   double size_u = e->target.u_m * raw_h / raw_w;
-  double h_u = hypot (hypot (plumb_work_lens_u_m (work, beam->axes.r), e->target.u_m), work->wanted_shift.x * e->target.u_m);
-  double v_u = hypot (hypot (plumb_work_lens_u_m (work, beam->axes.w), e->target.u_m), (0.5 - work->wanted_shift.y) * size_u);
+  double h_u
+      = hypot (hypot (plumb_work_lens_u_m (work, beam->axes.r), e->target.u_m), work->wanted_shift.x * e->target.u_m);
+  double v_u = hypot (hypot (plumb_work_lens_u_m (work, beam->axes.w), e->target.u_m),
+                      (0.5 - work->wanted_shift.y) * size_u);
   plumb_work_figure (work, PLUMB_FIGURE_shift_wanted_h_share, 0, work->wanted_shift.x, 2.0 * h_u / raw_w);
   plumb_work_figure (work, PLUMB_FIGURE_shift_wanted_v_share, 0, work->wanted_shift.y, 2.0 * v_u / raw_h);
   plumb_work_figure (work, PLUMB_FIGURE_shift_room_m, 0,
@@ -142,15 +144,17 @@ fill_picture (PlumbWork *work)
   double norm = e->to_screen.m[8];
 
   for (int i = 0; i < 9; i++)
-    plumb_work_figure (work, PLUMB_FIGURE_homography, i, fabs (norm) > 1e-12 ? e->to_screen.m[i] / norm : e->to_screen.m[i],
-                       0.0);
+    plumb_work_figure (work, PLUMB_FIGURE_homography, i,
+                       fabs (norm) > 1e-12 ? e->to_screen.m[i] / norm : e->to_screen.m[i], 0.0);
   double raw_w = (side_m (&e->raw, 0, 1) + side_m (&e->raw, 3, 2)) / 2.0;
   double raw_h = (side_m (&e->raw, 0, 3) + side_m (&e->raw, 1, 2)) / 2.0;
   double spread = picture_spread_m (work, raw_w);
   plumb_work_figure (work, PLUMB_FIGURE_raw_width_m, 0, raw_w, spread);
   plumb_work_figure (work, PLUMB_FIGURE_raw_height_m, 0, raw_h, raw_w > 0.0 ? spread * raw_h / raw_w : 0.0);
-  plumb_work_figure (work, PLUMB_FIGURE_keystone_width_ratio, 0, side_m (&e->raw, 3, 2) / side_m (&e->raw, 0, 1), 0.0);
-  plumb_work_figure (work, PLUMB_FIGURE_keystone_height_ratio, 0, side_m (&e->raw, 0, 3) / side_m (&e->raw, 1, 2), 0.0);
+  plumb_work_figure (work, PLUMB_FIGURE_keystone_width_ratio, 0, side_m (&e->raw, 3, 2) / side_m (&e->raw, 0, 1),
+                     0.0);
+  plumb_work_figure (work, PLUMB_FIGURE_keystone_height_ratio, 0, side_m (&e->raw, 0, 3) / side_m (&e->raw, 1, 2),
+                     0.0);
   for (int i = 0; i < 4; i++)
     {
       plumb_work_figure (work, PLUMB_FIGURE_raw_corners_m, 2 * i, e->raw.corner[i].x, 0.0);
@@ -190,10 +194,12 @@ fill_shares (PlumbWork *work)
   plumb_work_figure (work, PLUMB_FIGURE_share_screen, 0, all[PLUMB_SURFACE_OF_SCREEN], 0.0);
   plumb_work_figure (work, PLUMB_FIGURE_share_walls, 0, all[PLUMB_SURFACE_OF_WALL], 0.0);
   plumb_work_figure (work, PLUMB_FIGURE_share_floor, 0, all[PLUMB_SURFACE_OF_FLOOR], 0.0);
-  plumb_work_figure (work, PLUMB_FIGURE_share_ceiling, 0, all[PLUMB_SURFACE_OF_CEILING] + all[PLUMB_SURFACE_OF_STEP], 0.0);
+  plumb_work_figure (work, PLUMB_FIGURE_share_ceiling, 0, all[PLUMB_SURFACE_OF_CEILING] + all[PLUMB_SURFACE_OF_STEP],
+                     0.0);
   plumb_work_figure (work, PLUMB_FIGURE_share_blockers, 0, all[PLUMB_SURFACE_OF_BLOCKER], 0.0);
   plumb_work_figure (work, PLUMB_FIGURE_share_structure, 0, all[PLUMB_SURFACE_OF_STRUCTURE], 0.0);
-  plumb_work_figure (work, PLUMB_FIGURE_share_ports, 0, all[PLUMB_SURFACE_OF_PORT] + all[PLUMB_SURFACE_OF_OPENING], 0.0);
+  plumb_work_figure (work, PLUMB_FIGURE_share_ports, 0, all[PLUMB_SURFACE_OF_PORT] + all[PLUMB_SURFACE_OF_OPENING],
+                     0.0);
   plumb_work_figure (work, PLUMB_FIGURE_share_leaves, 0, all[PLUMB_SURFACE_OF_NOTHING], 0.0);
 }
 
@@ -224,7 +230,8 @@ fill_centre_plate (PlumbWork *work)
   double aside = plumb_vec3_dot (u, plumb_vec3_sub (e->beam.lens_m, e->target.frame.origin_m));
   PlumbVec3 lens = plumb_vec3_along (e->beam.lens_m, u, -aside);
 
-  fill_point (work, PLUMB_FIGURE_plate_for_centre_m, plumb_chain_plate_for_lens (&work->chain, &e->beam.axes, lens), false);
+  fill_point (work, PLUMB_FIGURE_plate_for_centre_m, plumb_chain_plate_for_lens (&work->chain, &e->beam.axes, lens),
+              false);
 }
 
 void

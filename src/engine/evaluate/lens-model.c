@@ -16,8 +16,8 @@ model_throw (const PlumbScene *scene, uint32_t index, const PlumbLens *lens, dou
       out->t_wide = lens->throw_wide_ratio;
       out->t_tele = PLUMB_TYPED (lens, lens, throw_tele_ratio) ? lens->throw_tele_ratio : lens->throw_wide_ratio;
       out->pupil_behind_m = lens->pupil_behind_m;
-      out->pupil_u_m = (PLUMB_TYPED (lens, lens, pupil_behind_m) ? TYPED_PUPIL_SPREAD_M : UNKNOWN_PUPIL_SPREAD_M)
-                       / sqrt (3.0);
+      out->pupil_u_m
+          = (PLUMB_TYPED (lens, lens, pupil_behind_m) ? TYPED_PUPIL_SPREAD_M : UNKNOWN_PUPIL_SPREAD_M) / sqrt (3.0);
       return out->t_wide <= out->t_tele;
     }
   enum { MAX_LINES = 256 };
@@ -59,8 +59,8 @@ model_offset (const PlumbLens *lens, PlumbLensModel *out)
     return true;
   if (!typed && !ratio)
     return true;
-  if (!plumb_offset_centre ((PlumbOffsetForm) lens->offset_form, ratio ? lens->offset_above_ratio : lens->offset_share,
-                            lens->offset_below_ratio, &centre))
+  if (!plumb_offset_centre ((PlumbOffsetForm) lens->offset_form,
+                            ratio ? lens->offset_above_ratio : lens->offset_share, lens->offset_below_ratio, &centre))
     return false;
   out->offset = plumb_vec2 (0.0, centre);
   return true;
@@ -99,10 +99,9 @@ model_shift (const PlumbScene *scene, uint32_t index, const PlumbLens *lens, dou
                                                             : plumb_shift_set_diamond (left, right, down, up);
       return true;
     case PLUMB_SHIFT_SHAPE_CORNER_CUT:
-      *out = plumb_shift_set_corner_cut (fabs (right), fabs (up), lens->shift_h_at_v_max_share * unit,
-                                         lens->shift_v_at_h_max_share * unit,
-                                         plumb_vec2 (lens->shift_diagonal_h_share * unit,
-                                                     lens->shift_diagonal_v_share * unit));
+      *out = plumb_shift_set_corner_cut (
+          fabs (right), fabs (up), lens->shift_h_at_v_max_share * unit, lens->shift_v_at_h_max_share * unit,
+          plumb_vec2 (lens->shift_diagonal_h_share * unit, lens->shift_diagonal_v_share * unit));
       return true;
     case PLUMB_SHIFT_SHAPE_ELLIPSE:
       *out = plumb_shift_set_ellipse (fabs (right), fabs (up));

@@ -49,7 +49,8 @@ reaches_at (const PlumbWork *work, double yaw_rad, double pitch_rad, double roll
   PlumbBeamAxes axes = axes_at (work, yaw_rad, pitch_rad, roll_rad);
   PlumbCover cover;
 
-  return plumb_cover_solve (plumb_chain_lens (&work->chain, &axes), &axes, work->optics.panel_aspect, work->wanted_m, &cover)
+  return plumb_cover_solve (plumb_chain_lens (&work->chain, &axes), &axes, work->optics.panel_aspect, work->wanted_m,
+                            &cover)
          && plumb_cover_reaches (&cover, work->optics.panel_aspect, work->ranges.t_least, work->ranges.t_most,
                                  &work->ranges.set_least, &work->ranges.set_most, 0.0);
 }
@@ -101,8 +102,9 @@ plumb_work_picture (const PlumbWork *work, const PlumbHomography *map, PlumbRect
 
   if (a->correction == PLUMB_SOLVE_TYPED)
     {
-      const double typed[8] = { a->corner_bl_h_share, a->corner_bl_v_share, a->corner_br_h_share, a->corner_br_v_share,
-                                a->corner_tr_h_share, a->corner_tr_v_share, a->corner_tl_h_share, a->corner_tl_v_share };
+      const double typed[8]
+          = { a->corner_bl_h_share, a->corner_bl_v_share, a->corner_br_h_share, a->corner_br_v_share,
+              a->corner_tr_h_share, a->corner_tr_v_share, a->corner_tl_h_share, a->corner_tl_v_share };
       for (int i = 0; i < 8; i++)
         in[i] = typed[i];
     }
@@ -282,9 +284,9 @@ set_wanted (PlumbWork *work)
   work->e->wanted = work->wanted;
   PlumbQuad corners = plumb_rect_corners (&work->wanted);
   for (int i = 0; i < 4; i++)
-    work->wanted_m[i] = plumb_vec3_along (
-        plumb_vec3_along (target->frame.origin_m, target->frame.u, corners.corner[i].x), target->frame.v,
-        corners.corner[i].y);
+    work->wanted_m[i]
+        = plumb_vec3_along (plumb_vec3_along (target->frame.origin_m, target->frame.u, corners.corner[i].x),
+                            target->frame.v, corners.corner[i].y);
 }
 
 /* Beam with typed or clamped zoom and shift at a given attitude. */
@@ -297,8 +299,7 @@ beam_at (PlumbWork *work, double yaw_rad, double pitch_rad)
   beam->axes = axes_at (work, yaw_rad, pitch_rad, a->roll_rad);
   beam->lens_m = plumb_chain_lens (&work->chain, &beam->axes);
   beam->panel_aspect = work->optics.panel_aspect;
-  work->has_cover
-      = plumb_cover_solve (beam->lens_m, &beam->axes, beam->panel_aspect, work->wanted_m, &work->cover);
+  work->has_cover = plumb_cover_solve (beam->lens_m, &beam->axes, beam->panel_aspect, work->wanted_m, &work->cover);
   if (!work->has_cover)
     {
       /* Not before the screen at all: any zoom will do to say so. */
@@ -401,10 +402,10 @@ plumb_work_solve (PlumbWork *work)
                && plumb_raw_picture (&e->to_screen, &e->raw, NULL);
   e->has_picture = e->has_raw && plumb_work_picture (work, &e->to_screen, &e->picture);
   plumb_work_figure (work, PLUMB_FIGURE_pose_rounds, 0, rounds, 0.0);
-  plumb_work_figure (work, PLUMB_FIGURE_pose_residual_m, 0,
-                     rounds > 1 ? ANGLE_RESIDUAL_RAD
-                                      * plumb_vec3_length (plumb_vec3_add (work->chain.head_to_holes,
-                                                                           work->chain.holes_to_lens))
-                                : 0.0,
-                     0.0);
+  plumb_work_figure (
+      work, PLUMB_FIGURE_pose_residual_m, 0,
+      rounds > 1 ? ANGLE_RESIDUAL_RAD
+                       * plumb_vec3_length (plumb_vec3_add (work->chain.head_to_holes, work->chain.holes_to_lens))
+                 : 0.0,
+      0.0);
 }

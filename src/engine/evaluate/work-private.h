@@ -25,8 +25,8 @@ typedef struct {
   double throw_u_share;             /* standard uncertainty of printed throw data */
   double panel_aspect;
   bool inverted, rear;
-  PlumbShiftSet base;  /* body upright, offset not in it */
-  PlumbVec2 offset;    /* body upright */
+  PlumbShiftSet base; /* body upright, offset not in it */
+  PlumbVec2 offset;   /* body upright */
   double tele_scale;
   double worst_width_residual_m, worst_gap_residual_m;
 } PlumbLensModel;
@@ -74,9 +74,9 @@ typedef struct {
   PlumbRanges ranges;
   PlumbRect wanted;
   PlumbVec3 wanted_m[4];
-  PlumbCover cover;    /* at the solved attitude */
+  PlumbCover cover; /* at the solved attitude */
   bool has_cover;
-  bool covers; /* zoom and shift in use light the whole wanted picture */
+  bool covers;            /* zoom and shift in use light the whole wanted picture */
   PlumbVec2 wanted_shift; /* that would centre the picture at the zoom in use */
   PlumbShiftSet set;      /* at the zoom in use */
   PlumbEvaluation *e;

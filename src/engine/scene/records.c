@@ -7,7 +7,8 @@
 
 /* Choice tables: one per list. */
 #define PLUMB_CHOICE_ROW(suffix, word, label) { word, label },
-#define PLUMB_CHOICE_TABLE(list) static const PlumbChoice choices_##list[] = { PLUMB_CHOICES_##list (PLUMB_CHOICE_ROW) };
+#define PLUMB_CHOICE_TABLE(list)                                                                                     \
+  static const PlumbChoice choices_##list[] = { PLUMB_CHOICES_##list (PLUMB_CHOICE_ROW) };
 PLUMB_CHOICE_LISTS (PLUMB_CHOICE_TABLE)
 
 /* Conditions: WHEN (record, member, one to seven values). */
@@ -25,24 +26,114 @@ PLUMB_CHOICE_LISTS (PLUMB_CHOICE_TABLE)
 #define WHEN(record, member, ...) PLUMB_FIELD_##record##_##member, BITS (__VA_ARGS__)
 
 /* One table row per type. R is the struct. */
-#define ROW_NUM(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                    \
-  { PLUMB_TYPE_NUM, key, PLUMB_QUANTITY_##arg, offsetof (R, member), sizeof (double), lo, hi, def, NULL, NULL, 0, \
-    0, when_field, when_values, label, help, since },
-#define ROW_COUNT(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                  \
-  { PLUMB_TYPE_COUNT, key, PLUMB_QUANTITY_##arg, offsetof (R, member), sizeof (int32_t), lo, hi, def, NULL, NULL, \
-    0, 0, when_field, when_values, label, help, since },
-#define ROW_FLAG(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                   \
-  { PLUMB_TYPE_FLAG, key, PLUMB_QUANTITY_NONE, offsetof (R, member), sizeof (bool), 0, 1, def, NULL, NULL, 0, 0,  \
-    when_field, when_values, label, help, since },
-#define ROW_CHOICE(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                 \
-  { PLUMB_TYPE_CHOICE, key, PLUMB_QUANTITY_NONE, offsetof (R, member), sizeof (int32_t), 0, PLUMB_N_##arg - 1,    \
-    def, NULL, choices_##arg, PLUMB_N_##arg, 0, when_field, when_values, label, help, since },
-#define ROW_TEXT(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                   \
-  { PLUMB_TYPE_TEXT, key, PLUMB_QUANTITY_NONE, offsetof (R, member), arg, 0, 0, 0, def, NULL, 0, 0, when_field,   \
-    when_values, label, help, since },
-#define ROW_REF(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                    \
-  { PLUMB_TYPE_REF, key, PLUMB_QUANTITY_NONE, offsetof (R, member), PLUMB_ID_SIZE, 0, 0, 0, def, NULL, 0, arg,    \
-    when_field, when_values, label, help, since },
+#define ROW_NUM(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                       \
+  { PLUMB_TYPE_NUM,                                                                                                  \
+    key,                                                                                                             \
+    PLUMB_QUANTITY_##arg,                                                                                            \
+    offsetof (R, member),                                                                                            \
+    sizeof (double),                                                                                                 \
+    lo,                                                                                                              \
+    hi,                                                                                                              \
+    def,                                                                                                             \
+    NULL,                                                                                                            \
+    NULL,                                                                                                            \
+    0,                                                                                                               \
+    0,                                                                                                               \
+    when_field,                                                                                                      \
+    when_values,                                                                                                     \
+    label,                                                                                                           \
+    help,                                                                                                            \
+    since },
+#define ROW_COUNT(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                     \
+  { PLUMB_TYPE_COUNT,                                                                                                \
+    key,                                                                                                             \
+    PLUMB_QUANTITY_##arg,                                                                                            \
+    offsetof (R, member),                                                                                            \
+    sizeof (int32_t),                                                                                                \
+    lo,                                                                                                              \
+    hi,                                                                                                              \
+    def,                                                                                                             \
+    NULL,                                                                                                            \
+    NULL,                                                                                                            \
+    0,                                                                                                               \
+    0,                                                                                                               \
+    when_field,                                                                                                      \
+    when_values,                                                                                                     \
+    label,                                                                                                           \
+    help,                                                                                                            \
+    since },
+#define ROW_FLAG(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                      \
+  { PLUMB_TYPE_FLAG,                                                                                                 \
+    key,                                                                                                             \
+    PLUMB_QUANTITY_NONE,                                                                                             \
+    offsetof (R, member),                                                                                            \
+    sizeof (bool),                                                                                                   \
+    0,                                                                                                               \
+    1,                                                                                                               \
+    def,                                                                                                             \
+    NULL,                                                                                                            \
+    NULL,                                                                                                            \
+    0,                                                                                                               \
+    0,                                                                                                               \
+    when_field,                                                                                                      \
+    when_values,                                                                                                     \
+    label,                                                                                                           \
+    help,                                                                                                            \
+    since },
+#define ROW_CHOICE(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                    \
+  { PLUMB_TYPE_CHOICE,                                                                                               \
+    key,                                                                                                             \
+    PLUMB_QUANTITY_NONE,                                                                                             \
+    offsetof (R, member),                                                                                            \
+    sizeof (int32_t),                                                                                                \
+    0,                                                                                                               \
+    PLUMB_N_##arg - 1,                                                                                               \
+    def,                                                                                                             \
+    NULL,                                                                                                            \
+    choices_##arg,                                                                                                   \
+    PLUMB_N_##arg,                                                                                                   \
+    0,                                                                                                               \
+    when_field,                                                                                                      \
+    when_values,                                                                                                     \
+    label,                                                                                                           \
+    help,                                                                                                            \
+    since },
+#define ROW_TEXT(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                      \
+  { PLUMB_TYPE_TEXT,                                                                                                 \
+    key,                                                                                                             \
+    PLUMB_QUANTITY_NONE,                                                                                             \
+    offsetof (R, member),                                                                                            \
+    arg,                                                                                                             \
+    0,                                                                                                               \
+    0,                                                                                                               \
+    0,                                                                                                               \
+    def,                                                                                                             \
+    NULL,                                                                                                            \
+    0,                                                                                                               \
+    0,                                                                                                               \
+    when_field,                                                                                                      \
+    when_values,                                                                                                     \
+    label,                                                                                                           \
+    help,                                                                                                            \
+    since },
+#define ROW_REF(R, member, key, arg, lo, hi, def, when_field, when_values, label, help, since)                       \
+  { PLUMB_TYPE_REF,                                                                                                  \
+    key,                                                                                                             \
+    PLUMB_QUANTITY_NONE,                                                                                             \
+    offsetof (R, member),                                                                                            \
+    PLUMB_ID_SIZE,                                                                                                   \
+    0,                                                                                                               \
+    0,                                                                                                               \
+    0,                                                                                                               \
+    def,                                                                                                             \
+    NULL,                                                                                                            \
+    0,                                                                                                               \
+    arg,                                                                                                             \
+    when_field,                                                                                                      \
+    when_values,                                                                                                     \
+    label,                                                                                                           \
+    help,                                                                                                            \
+    since },
 /* ALWAYS and WHEN have become two arguments by the time they get here. */
 #define FIELD(R, TYPE, ...) ROW_##TYPE (R, __VA_ARGS__)
 
@@ -74,35 +165,29 @@ PLUMB_CHOICE_LISTS (PLUMB_CHOICE_TABLE)
 #define F_light_level(...) FIELD (plumb_struct_light_level, __VA_ARGS__)
 #define F_limit(...) FIELD (plumb_struct_limit, __VA_ARGS__)
 
-#define TABLE(name, NAME, key, parent, label)                                                                     \
-  static const PlumbField fields_##name[] = { PLUMB_FIELDS_##name (F_##name) };                                    \
-  _Static_assert (sizeof fields_##name / sizeof fields_##name[0] == PLUMB_N_FIELDS_##name, "one row per field");
+#define TABLE(name, NAME, key, parent, label)                                                                        \
+  static const PlumbField fields_##name[] = { PLUMB_FIELDS_##name (F_##name) };                                      \
+  _Static_assert(sizeof fields_##name / sizeof fields_##name[0] == PLUMB_N_FIELDS_##name, "one row per field");
 PLUMB_RECORDS (TABLE)
 
 static const PlumbRecordInfo infos[] = {
-#define INFO(name, NAME, key, parent, label)                                                                      \
-  { PLUMB_RECORD_##NAME, #name, key, label, PLUMB_RECORD_##parent, sizeof (plumb_struct_##name), fields_##name,    \
+#define INFO(name, NAME, key, parent, label)                                                                         \
+  { PLUMB_RECORD_##NAME,  #name, key, label, PLUMB_RECORD_##parent, sizeof (plumb_struct_##name), fields_##name,     \
     PLUMB_N_FIELDS_##name },
   PLUMB_RECORDS (INFO)
 };
-_Static_assert (sizeof infos / sizeof infos[0] == PLUMB_N_RECORDS, "one info per record kind");
+_Static_assert(sizeof infos / sizeof infos[0] == PLUMB_N_RECORDS, "one info per record kind");
 
 static const struct {
   double factor;
   const char *unit;
 } quantities[PLUMB_N_QUANTITIES] = {
-  [PLUMB_QUANTITY_NONE] = { 1.0, "" },
-  [PLUMB_QUANTITY_M] = { 1.0, "m" },
-  [PLUMB_QUANTITY_MM] = { 1.0 / 1000.0, "mm" },
-  [PLUMB_QUANTITY_DEG] = { PLUMB_PI / 180.0, "\302\260" },
-  [PLUMB_QUANTITY_PCT] = { 1.0 / 100.0, "%" },
-  [PLUMB_QUANTITY_RATIO] = { 1.0, "" },
-  [PLUMB_QUANTITY_LM] = { 1.0, "lm" },
-  [PLUMB_QUANTITY_LX] = { 1.0, "lx" },
-  [PLUMB_QUANTITY_KG] = { 1.0, "kg" },
-  [PLUMB_QUANTITY_W] = { 1.0, "W" },
-  [PLUMB_QUANTITY_DB] = { 1.0, "dB" },
-  [PLUMB_QUANTITY_PX] = { 1.0, "px" },
+  [PLUMB_QUANTITY_NONE] = { 1.0, "" },          [PLUMB_QUANTITY_M] = { 1.0, "m" },
+  [PLUMB_QUANTITY_MM] = { 1.0 / 1000.0, "mm" }, [PLUMB_QUANTITY_DEG] = { PLUMB_PI / 180.0, "\302\260" },
+  [PLUMB_QUANTITY_PCT] = { 1.0 / 100.0, "%" },  [PLUMB_QUANTITY_RATIO] = { 1.0, "" },
+  [PLUMB_QUANTITY_LM] = { 1.0, "lm" },          [PLUMB_QUANTITY_LX] = { 1.0, "lx" },
+  [PLUMB_QUANTITY_KG] = { 1.0, "kg" },          [PLUMB_QUANTITY_W] = { 1.0, "W" },
+  [PLUMB_QUANTITY_DB] = { 1.0, "dB" },          [PLUMB_QUANTITY_PX] = { 1.0, "px" },
 };
 
 const PlumbRecordInfo *
@@ -131,21 +216,18 @@ plumb_field_number (const PlumbField *field, const void *record)
 
   switch (field->type)
     {
-    case PLUMB_TYPE_NUM:
-      {
+      case PLUMB_TYPE_NUM: {
         double value;
         memcpy (&value, at, sizeof value);
         return value / plumb_quantity_factor (field->quantity);
       }
-    case PLUMB_TYPE_FLAG:
-      {
+      case PLUMB_TYPE_FLAG: {
         bool value;
         memcpy (&value, at, sizeof value);
         return value ? 1.0 : 0.0;
       }
     case PLUMB_TYPE_COUNT:
-    case PLUMB_TYPE_CHOICE:
-      {
+      case PLUMB_TYPE_CHOICE: {
         int32_t value;
         memcpy (&value, at, sizeof value);
         return value;
@@ -166,21 +248,18 @@ plumb_field_set_number (const PlumbField *field, void *record, double value)
   PLUMB_ASSERT (isfinite (value));
   switch (field->type)
     {
-    case PLUMB_TYPE_NUM:
-      {
+      case PLUMB_TYPE_NUM: {
         double member = value * plumb_quantity_factor (field->quantity);
         memcpy (at, &member, sizeof member);
         return;
       }
-    case PLUMB_TYPE_FLAG:
-      {
+      case PLUMB_TYPE_FLAG: {
         bool member = value > 0.5;
         memcpy (at, &member, sizeof member);
         return;
       }
     case PLUMB_TYPE_COUNT:
-    case PLUMB_TYPE_CHOICE:
-      {
+      case PLUMB_TYPE_CHOICE: {
         int32_t member = (int32_t) value;
         memcpy (at, &member, sizeof member);
         return;

@@ -131,7 +131,8 @@ is_inside (const PlumbResolved *resolved, const PlumbPlaceResolved *out)
 {
   const double in_m = 1e-4;
 
-  return plumb_building_space_at (resolved->building, plumb_vec3_along (out->plate_m, out->normal, in_m)) != PLUMB_NO_INDEX;
+  return plumb_building_space_at (resolved->building, plumb_vec3_along (out->plate_m, out->normal, in_m))
+         != PLUMB_NO_INDEX;
 }
 
 static bool

@@ -86,7 +86,8 @@ plumb_resolve_seats (const PlumbScene *scene, PlumbResolved *resolved, PlumbFaul
     {
       uint32_t wanted = seats_of (&rows[i], at);
       for (uint32_t k = 0; k < wanted; k++)
-        out[at++] = row_seat (&rows[i], i, (int32_t) (k / (uint32_t) rows[i].count), (int32_t) (k % (uint32_t) rows[i].count));
+        out[at++] = row_seat (&rows[i], i, (int32_t) (k / (uint32_t) rows[i].count),
+                              (int32_t) (k % (uint32_t) rows[i].count));
       if (wanted < (int64_t) rows[i].count * rows[i].rows
           && !plumb_fault_sink_add (faults, (PlumbFault){ PLUMB_FAULT_TOO_MANY_SEATS, PLUMB_RECORD_ROW, i,
                                                           PLUMB_FIELD_row_count, PLUMB_NO_INDEX }))

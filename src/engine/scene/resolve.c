@@ -91,7 +91,8 @@ screen_on_wall (const PlumbScene *scene, const PlumbScreen *screen, uint32_t wal
   double from_start_m = screen->across_end == PLUMB_END_START ? to_centre_m : line.length_m - to_centre_m;
   *u = plumb_vec2_scale (line.along, -1.0);
   *n = line.inward;
-  *foot = plumb_vec2_along (plumb_vec2_along (line.start_m, line.along, from_start_m), line.inward, screen->stand_off_m);
+  *foot = plumb_vec2_along (plumb_vec2_along (line.start_m, line.along, from_start_m), line.inward,
+                            screen->stand_off_m);
   return true;
 }
 

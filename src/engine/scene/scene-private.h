@@ -14,7 +14,7 @@ typedef struct {
   uint32_t count;
   uint32_t n_slots; /* power of two; 0 without ids */
   uint32_t *slots;  /* record index + 1; 0 = empty */
-  _Alignas (max_align_t) unsigned char data[];
+  _Alignas(max_align_t) unsigned char data[];
 } PlumbArray;
 
 struct PlumbScene {
