@@ -41,6 +41,13 @@ void plumb_scene_unref (const PlumbScene *scene);
  * has exactly one. Nested kinds must be sorted by owner. NULL: no memory. */
 PlumbScene *plumb_scene_with (const PlumbScene *scene, PlumbRecordKind kind, const void *records, uint32_t count);
 
+/* A new, uncommitted root that shares all arrays. It is what undo keeps: the
+ * resolved block takes more memory than the records and can be made again.
+ * NULL: no memory. */
+PlumbScene *plumb_scene_root (const PlumbScene *scene);
+/* Memory of the array of this kind, whoever shares it. */
+size_t plumb_scene_array_bytes (const PlumbScene *scene, PlumbRecordKind kind);
+
 /* Puts an array into a root that nobody else has seen yet and that is not
  * committed: the reader's way of filling a new scene. */
 bool plumb_scene_fill (PlumbScene *scene, PlumbRecordKind kind, const void *records, uint32_t count);

@@ -63,6 +63,8 @@ typedef struct {
   uint32_t space; /* the picture's, else the first; PLUMB_NO_INDEX if there is none */
   PlumbBox frame; /* device box of the drawing's bounds: dimension strings stand around it */
   PangoLayout *layout;
+  char *set_text; /* what the layout holds, and in which letters */
+  PlumbLetter set_letter;
   GArray *boxes;  /* of PlumbBox: taken by words */
   GArray *labels; /* waiting for plumb_pen_place_labels() */
 } PlumbPen;

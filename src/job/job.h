@@ -81,6 +81,9 @@ bool plumb_job_save (const PlumbJobFile *file, const char *path, GError **error)
  * are not set this way, since other records refer to them. */
 PlumbJobFile *plumb_job_set (const PlumbJobFile *file, const char *key_and_value, GError **error);
 
+/* Why a text cannot be an id, NULL if it can. The string is the caller's. */
+char *plumb_job_id_trouble (const char *id);
+
 /* ---- autosave ----------------------------------------------------------------- */
 
 /* A copy in the user's state folder, one for each original path and one for a

@@ -249,7 +249,7 @@ read_record (Reader *reader, const Where *where, uint32_t i, void *record)
       return false;
   if (!plumb_value_has_id (info))
     return true;
-  g_autofree char *why = plumb_value_id (plumb_record_id (where->kind, record));
+  g_autofree char *why = plumb_job_id_trouble (plumb_record_id (where->kind, record));
   return why == NULL || fail (reader, where, "id", why);
 }
 

@@ -22,5 +22,3 @@ char *plumb_value_choice (const PlumbField *field, void *record, const char *wor
 char *plumb_value_text (const PlumbField *field, void *record, const char *text, size_t length);
 /* Whether the kind's records are told apart by an id. */
 bool plumb_value_has_id (const PlumbRecordInfo *info);
-/* An id must be there and be made of letters, digits, _, - and . only. */
-char *plumb_value_id (const char *id);

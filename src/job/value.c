@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "job/job.h"
 #include "number-private.h"
 #include "scan-private.h"
 
@@ -71,7 +72,7 @@ plumb_value_has_id (const PlumbRecordInfo *info)
 }
 
 char *
-plumb_value_id (const char *id)
+plumb_job_id_trouble (const char *id)
 {
   if (id[0] == '\0')
     return g_strdup ("missing");

@@ -137,24 +137,40 @@ plumb_scene_fill (PlumbScene *scene, PlumbRecordKind kind, const void *records, 
 }
 
 PlumbScene *
+plumb_scene_root (const PlumbScene *scene)
+{
+  PlumbScene *root = calloc (1, sizeof *root);
+
+  if (root == NULL)
+    return NULL;
+  atomic_init (&root->references, 1);
+  for (int kind = 0; kind < PLUMB_N_RECORDS; kind++)
+    {
+      root->arrays[kind] = scene->arrays[kind];
+      atomic_fetch_add (&root->arrays[kind]->references, 1);
+    }
+  return root;
+}
+
+PlumbScene *
 plumb_scene_with (const PlumbScene *scene, PlumbRecordKind kind, const void *records, uint32_t count)
 {
-  PlumbScene *edited = calloc (1, sizeof *edited);
+  PlumbScene *edited = plumb_scene_root (scene);
 
-  if (edited == NULL)
-    return NULL;
-  atomic_init (&edited->references, 1);
-  for (int k = 0; k < PLUMB_N_RECORDS; k++)
-    {
-      edited->arrays[k] = scene->arrays[k];
-      atomic_fetch_add (&edited->arrays[k]->references, 1);
-    }
-  if (!plumb_scene_fill (edited, kind, records, count))
+  if (edited != NULL && !plumb_scene_fill (edited, kind, records, count))
     {
       plumb_scene_unref (edited);
       return NULL;
     }
   return edited;
+}
+
+size_t
+plumb_scene_array_bytes (const PlumbScene *scene, PlumbRecordKind kind)
+{
+  const PlumbArray *array = scene->arrays[kind];
+
+  return sizeof *array + array->count * plumb_record_info (kind)->size + array->n_slots * sizeof *array->slots;
 }
 
 bool
