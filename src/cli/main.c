@@ -3,9 +3,11 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "app/app.h"
 #include "cli-private.h"
 
 static const char help[] = "Usage:\n"
+                           "  plumbeam [FILE]\n"
                            "  plumbeam check FILE [--json] [--strict] [--arrangement ID] [--set KEY=VALUE]...\n"
                            "  plumbeam trial FILE [--json|--csv] [--arrangement ID] [--set KEY=VALUE]...\n"
                            "  plumbeam export FILE -o OUT(.svg|.pdf) [--view plan|side|picture|ceiling]\n"
@@ -13,6 +15,7 @@ static const char help[] = "Usage:\n"
                            "  plumbeam COMMAND --help\n"
                            "  plumbeam --version\n"
                            "\n"
+                           "Without a command the window opens, on FILE, the last job or a demo.\n"
                            "check    works out an arrangement of a job and says what holds, is tight, fails\n"
                            "         or is unknown; --arrangement all takes every one in turn\n"
                            "trial    tries every machine and lens at every place, one line each\n"
@@ -38,23 +41,38 @@ static const Command commands[] = {
   { "square", NULL },
 };
 
-static PlumbExit
-run_named (char **arguments)
+static const Command *
+find_command (const char *name)
 {
-  const char *name = arguments[0];
   for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
-    {
-      if (strcmp (name, commands[i].name) != 0)
-        continue;
-      if (commands[i].run != NULL)
-        return commands[i].run (arguments);
-      plumb_cli_complain ("this version has no command “%s”", name);
-      return PLUMB_EXIT_USAGE;
-    }
-  if (g_str_has_suffix (name, ".plumbeam"))
-    plumb_cli_complain ("this version has no window to open “%s” in; try: plumbeam check FILE", name);
-  else
-    plumb_cli_complain ("there is no command “%s”; see: plumbeam --help", name);
+    if (strcmp (name, commands[i].name) == 0)
+      return &commands[i];
+  return NULL;
+}
+
+static PlumbExit
+run_command (const Command *command, char **arguments)
+{
+  if (command->run != NULL)
+    return command->run (arguments);
+  plumb_cli_complain ("this version has no command “%s”", command->name);
+  return PLUMB_EXIT_USAGE;
+}
+
+/* A mistyped command is no file. */
+static gboolean
+names_a_file (const char *argument)
+{
+  return g_str_has_suffix (argument, ".plumbeam")
+         || (argument[0] != '-' && g_file_test (argument, G_FILE_TEST_IS_REGULAR));
+}
+
+static int
+open_window (int argc, char **argv)
+{
+  if (argc <= 2)
+    return plumb_app_run (argc, argv);
+  plumb_cli_complain ("the window opens one job file, not %d; see: plumbeam --help", argc - 1);
   return PLUMB_EXIT_USAGE;
 }
 
@@ -63,13 +81,16 @@ main (int argc, char **argv)
 {
   setlocale (LC_ALL, "");
   if (argc < 2)
-    {
-      plumb_cli_complain ("this version has no window; see: plumbeam --help");
-      return PLUMB_EXIT_USAGE;
-    }
+    return open_window (argc, argv);
   if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0)
     return (int) plumb_cli_print (help);
   if (strcmp (argv[1], "--version") == 0)
     return (int) plumb_cli_print ("plumbeam " PLUMB_VERSION "\n");
-  return (int) run_named (argv + 1);
+  const Command *command = find_command (argv[1]);
+  if (command != NULL)
+    return (int) run_command (command, argv + 1);
+  if (names_a_file (argv[1]))
+    return open_window (argc, argv);
+  plumb_cli_complain ("there is no command “%s”; see: plumbeam --help", argv[1]);
+  return PLUMB_EXIT_USAGE;
 }

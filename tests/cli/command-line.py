@@ -81,11 +81,24 @@ def test_help_and_version():
 
 
 def test_what_there_is_not():
-    refused(2, "this version has no window; see: plumbeam --help")
-    refused(2, f"this version has no window to open “{SMALL}” in; try: plumbeam check FILE", SMALL)
     refused(2, "there is no command “chek”; see: plumbeam --help", "chek", SMALL)
     for command in ("map", "sheets", "picture", "square"):
         refused(2, f"this version has no command “{command}”", command, SMALL)
+
+
+def test_window_without_display():
+    for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+        os.environ.pop(name, None)
+    message = "there is no display to open a window on; see: plumbeam --help"
+    refused(3, message)
+    refused(3, message, SMALL)
+    refused(3, message, "nowhere.plumbeam")
+    refused(2, "the window opens one job file, not 2; see: plumbeam --help", SMALL, SMALL)
+    # A file that is called like a command does not hide the command.
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copy(SMALL, f"{folder}/check")
+        done = subprocess.run([PROGRAM, "check"], cwd=folder, capture_output=True, timeout=60, check=False)
+        assert done.returncode == 2 and b"check takes one job file, not 0" in done.stderr, done
 
 
 def test_usage():

@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A row of the findings: vial, verdict, check and subject, one sentence, figure,
+ * limit, what is to spare, and where the limit comes from. The chosen row
+ * says the rest below: the cure, what it assumes, the full basis, who else.
+ * Rows out of sight are not worded: of thousands only a few cost time while
+ * something is dragged.
+ */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "finding-item.h"
+
+#define PLUMB_TYPE_FINDING_ROW (plumb_finding_row_get_type ())
+G_DECLARE_FINAL_TYPE (PlumbFindingRow, plumb_finding_row, PLUMB, FINDING_ROW, GtkWidget)
+
+GtkWidget *plumb_finding_row_new (void);
+/* NULL: none. */
+void plumb_finding_row_show (PlumbFindingRow *self, PlumbFindingItem *item);
+void plumb_finding_row_set_chosen (PlumbFindingRow *self, gboolean chosen);
+/* Whether there is room for the basis. */
+void plumb_finding_row_set_wide (PlumbFindingRow *self, gboolean wide);
