@@ -81,7 +81,7 @@ new_cb (GSimpleAction *action, GVariant *value, gpointer data)
                      "The open job stays. Save it first.");
       return;
     }
-  plumb_trouble_hush (plumb_window_trouble (app->window));
+  plumb_app_hush (app);
   if (changed)
     plumb_app_offer_left_behind (app, before);
 }
@@ -155,14 +155,10 @@ static const struct {
   const char *action;
   const char *const keys[3];
 } accelerators[] = {
-  { "app.new", { "<Control>n" } },
-  { "app.open", { "<Control>o" } },
-  { "app.save", { "<Control>s" } },
-  { "app.save-as", { "<Control><Shift>s" } },
-  { "app.undo", { "<Control>z" } },
-  { "app.redo", { "<Control><Shift>z", "<Control>y" } },
-  { "app.quit", { "<Control>q" } },
-  { "win.form", { "F9" } },
+  { "app.new", { "<Control>n" } },  { "app.open", { "<Control>o" } },
+  { "app.save", { "<Control>s" } }, { "app.save-as", { "<Control><Shift>s" } },
+  { "app.undo", { "<Control>z" } }, { "app.redo", { "<Control><Shift>z", "<Control>y" } },
+  { "app.quit", { "<Control>q" } }, { "win.form", { "F9" } },
 };
 
 void

@@ -24,8 +24,35 @@ typedef struct {
 void
 plumb_app_say (PlumbApp *app, const char *what, const char *where, const char *kept)
 {
-  plumb_trouble_say (plumb_window_trouble (app->window),
-                     &(PlumbTroubleWords) { .what = what, .where = where, .kept = kept });
+  const char *words[] = { what, where, kept };
+
+  if (app->window != NULL)
+    {
+      plumb_trouble_say (plumb_window_trouble (app->window),
+                         &(PlumbTroubleWords){ .what = what, .where = where, .kept = kept });
+      return;
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    {
+      g_free (app->waiting[i]);
+      app->waiting[i] = g_strdup (words[i]);
+    }
+}
+
+void
+plumb_app_say_waiting (PlumbApp *app)
+{
+  if (app->waiting[0] != NULL)
+    plumb_app_say (app, app->waiting[0], app->waiting[1], app->waiting[2]);
+  for (gsize i = 0; i < G_N_ELEMENTS (app->waiting); i++)
+    g_clear_pointer (&app->waiting[i], g_free);
+}
+
+void
+plumb_app_hush (PlumbApp *app)
+{
+  if (app->window != NULL)
+    plumb_trouble_hush (plumb_window_trouble (app->window));
 }
 
 char *
@@ -141,7 +168,7 @@ offer_copy (PlumbApp *app, const PlumbJobAutosave *copy, const char *what, const
   offer->copy.path = put_aside (copy);
   offer->copy.original_path = g_strdup (copy->original_path);
   offer->copy.saved_unix_us = copy->saved_unix_us;
-  plumb_trouble_say (plumb_window_trouble (app->window), &(PlumbTroubleWords) {
+  plumb_trouble_say (plumb_window_trouble (app->window), &(PlumbTroubleWords){
                                                              .what = what,
                                                              .where = where,
                                                              .kept = kept,

@@ -45,7 +45,7 @@ disc_changed_cb (PlumbApp *app)
   app->stamp_bytes = bytes;
   g_autofree char *name = g_filename_display_name (app->watched);
   plumb_trouble_say (plumb_window_trouble (app->window),
-                     &(PlumbTroubleWords) {
+                     &(PlumbTroubleWords){
                          .what = "The file was changed by another program.",
                          .where = name,
                          .kept = plumb_document_is_changed (app->document) ? kept_changed : kept,
@@ -85,7 +85,8 @@ filed_cb (PlumbApp *app)
   watch (app);
   if (g_strcmp0 (path, app->demo) != 0)
     g_clear_pointer (&app->demo, g_free);
-  plumb_window_set_demo (app->window, app->demo != NULL);
+  if (app->window != NULL)
+    plumb_window_set_demo (app->window, app->demo != NULL);
   plumb_app_update_actions (app);
 }
 
@@ -101,10 +102,12 @@ plumb_app_open (PlumbApp *app, const char *path)
   if (!plumb_document_open (app->document, path, &error))
     {
       g_autofree char *where = plumb_app_place_of (path, error);
-      plumb_app_say (app, "The file could not be opened.", where, "The job that was open is still open.");
+      plumb_app_say (app, "The file could not be opened.", where,
+                     app->window != NULL ? "The job that was open is still open."
+                                         : "The file is as it was; another job is open in its place.");
       return FALSE;
     }
-  plumb_trouble_hush (plumb_window_trouble (app->window));
+  plumb_app_hush (app);
   if (g_strcmp0 (plumb_document_path (app->document), app->demo) != 0)
     plumb_app_add_recent (app, plumb_document_path (app->document));
   if (changed)
@@ -117,8 +120,13 @@ plumb_app_open_usual (PlumbApp *app)
 {
   g_autofree char *last = plumb_app_last_path (app);
 
-  if (last != NULL && plumb_app_open (app, last))
-    return;
+  if (last == NULL || !plumb_app_open (app, last))
+    plumb_app_open_demo (app);
+}
+
+void
+plumb_app_open_demo (PlumbApp *app)
+{
   app->demo = plumb_app_demo_path ();
   if (app->demo == NULL)
     return;
@@ -141,7 +149,7 @@ plumb_app_save (PlumbApp *app, const char *path)
       plumb_app_say (app, "The job could not be saved.", where, "It is still open, and the file is as it was.");
       return FALSE;
     }
-  plumb_trouble_hush (plumb_window_trouble (app->window));
+  plumb_app_hush (app);
   plumb_app_drop_copies (plumb_document_path (app->document));
   plumb_app_add_recent (app, plumb_document_path (app->document));
   return TRUE;

@@ -10,9 +10,11 @@
 typedef struct {
   GtkApplication *application;
   PlumbDocument *document;
-  PlumbWindow *window;
+  PlumbWindow *window; /* NULL until the first job is open: parts are filled once */
   GKeyFile *state;
   GtkFileChooserNative *chooser; /* while one is open */
+
+  char *waiting[3]; /* what, where, kept: to be said when there is a window */
 
   char *demo; /* path of the demo when that is what is open, else NULL */
 
@@ -30,6 +32,7 @@ typedef struct {
 gboolean plumb_app_open (PlumbApp *app, const char *path);
 /* The last job, else the demo, else a new one. */
 void plumb_app_open_usual (PlumbApp *app);
+void plumb_app_open_demo (PlumbApp *app);
 /* FALSE when it could not and said so. path NULL: the document's own. */
 gboolean plumb_app_save (PlumbApp *app, const char *path);
 /* Starts to watch the file and to keep what is not saved. */
@@ -47,7 +50,10 @@ void plumb_app_offer_left_behind (PlumbApp *app, const char *path);
 /* The job was saved: copies of it are of no more use. */
 void plumb_app_drop_copies (const char *path);
 
+/* Before there is a window it waits for it. */
 void plumb_app_say (PlumbApp *app, const char *what, const char *where, const char *kept);
+void plumb_app_say_waiting (PlumbApp *app);
+void plumb_app_hush (PlumbApp *app);
 /* "net-loft.plumbeam: seats[3].eye_height_m: 12 is above 2.2"; the caller's. */
 char *plumb_app_place_of (const char *path, const GError *error);
 

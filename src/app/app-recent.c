@@ -22,6 +22,8 @@ plumb_app_show_recent (PlumbApp *app)
 {
   g_auto (GStrv) paths = recent_paths (app);
 
+  if (app->window == NULL)
+    return;
   plumb_window_show_recent (app->window, (const char *const *) paths);
 }
 

@@ -27,30 +27,30 @@ startup_cb (PlumbApp *app)
   app->state = plumb_state_load ();
   app->document = plumb_document_new ();
   plumb_app_add_actions (app);
+  plumb_app_begin_keeping (app);
 }
 
-/* TRUE when the window is new. */
-static gboolean
+static void
 make_window (PlumbApp *app)
 {
-  if (app->window != NULL)
-    return FALSE;
   app->window = plumb_window_new (app->application, app->document, app->state);
   g_object_add_weak_pointer (G_OBJECT (app->window), (gpointer *) &app->window);
   g_signal_connect_swapped (app->window, "close-request", G_CALLBACK (close_cb), app);
-  plumb_app_begin_keeping (app);
+  plumb_window_set_demo (app->window, app->demo != NULL);
   plumb_app_show_recent (app);
   plumb_app_update_actions (app);
-  return TRUE;
+  plumb_app_offer_copies (app);
+  /* What went wrong now is said rather than what was left from before. */
+  plumb_app_say_waiting (app);
 }
 
 static void
 activate_cb (PlumbApp *app)
 {
-  if (make_window (app))
+  if (app->window == NULL)
     {
       plumb_app_open_usual (app);
-      plumb_app_offer_copies (app);
+      make_window (app);
     }
   gtk_window_present (GTK_WINDOW (app->window));
 }
@@ -58,20 +58,17 @@ activate_cb (PlumbApp *app)
 static void
 open_cb (PlumbApp *app, GFile **files)
 {
-  gboolean fresh = make_window (app);
   const char *path = g_file_peek_path (files[0]);
+  gboolean opened = path != NULL && plumb_app_open (app, path);
 
-  if (path != NULL && plumb_app_open (app, path))
-    {
-      if (fresh)
-        plumb_app_offer_copies (app);
-    }
-  else if (fresh)
+  if (path == NULL)
+    plumb_app_say (app, "The file could not be opened.", "It is not on this computer.", NULL);
+  if (app->window == NULL)
     {
       /* Never on emptiness; what was said of the file stays. */
-      g_autofree char *demo = plumb_app_demo_path ();
-      if (demo != NULL)
-        plumb_document_open (app->document, demo, NULL);
+      if (!opened)
+        plumb_app_open_demo (app);
+      make_window (app);
     }
   gtk_window_present (GTK_WINDOW (app->window));
 }

@@ -11,7 +11,7 @@ struct _PlumbArrangementStrip {
   PlumbDocument *document;
   GPtrArray *tabs; /* of PlumbArrangementTab, one per arrangement, in order */
   GtkWidget *more, *add, *compare;
-  guint hidden;    /* arrangements that did not fit */
+  guint hidden; /* arrangements that did not fit */
   guint more_idle;
 };
 
@@ -298,7 +298,7 @@ allocate_tabs (PlumbArrangementStrip *self, int room, int height, guint n_fit)
         continue;
       int narrow = width_of (TAB (i), TRUE), wide = width_of (TAB (i), FALSE);
       int width = narrow + (int) ((wide - narrow) * share);
-      gtk_widget_size_allocate (TAB (i), &(GtkAllocation) { x, 0, width, height }, -1);
+      gtk_widget_size_allocate (TAB (i), &(GtkAllocation){ x, 0, width, height }, -1);
       x += width;
     }
   return x;
@@ -317,11 +317,11 @@ plumb_arrangement_strip_size_allocate (GtkWidget *widget, int width, int height,
   gtk_widget_set_child_visible (self->more, hidden > 0);
   if (hidden > 0)
     {
-      gtk_widget_size_allocate (self->more, &(GtkAllocation) { x, 0, more, height }, -1);
+      gtk_widget_size_allocate (self->more, &(GtkAllocation){ x, 0, more, height }, -1);
       x += more;
     }
-  gtk_widget_size_allocate (self->add, &(GtkAllocation) { x, 0, add, height }, -1);
-  gtk_widget_size_allocate (self->compare, &(GtkAllocation) { MAX (width - compare, x + add), 0, compare, height },
+  gtk_widget_size_allocate (self->add, &(GtkAllocation){ x, 0, add, height }, -1);
+  gtk_widget_size_allocate (self->compare, &(GtkAllocation){ MAX (width - compare, x + add), 0, compare, height },
                             -1);
   if (hidden != self->hidden && self->more_idle == 0)
     self->more_idle = g_idle_add (say_more_cb, self);

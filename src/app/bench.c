@@ -88,9 +88,9 @@ plumb_bench_size_allocate (GtkWidget *widget, int width, int height, int baselin
   int left = self->over ? tape : tape + form;
   int rest = MAX (width - left, least_width (self->rest));
 
-  gtk_widget_size_allocate (self->tape, &(GtkAllocation) { 0, 0, tape, height }, baseline);
-  gtk_widget_size_allocate (self->rest, &(GtkAllocation) { left, 0, rest, height }, baseline);
-  gtk_widget_size_allocate (self->fold, &(GtkAllocation) { tape, 0, form, height }, baseline);
+  gtk_widget_size_allocate (self->tape, &(GtkAllocation){ 0, 0, tape, height }, baseline);
+  gtk_widget_size_allocate (self->rest, &(GtkAllocation){ left, 0, rest, height }, baseline);
+  gtk_widget_size_allocate (self->fold, &(GtkAllocation){ tape, 0, form, height }, baseline);
   if ((width != self->width || height != self->height) && self->resized_idle == 0)
     self->resized_idle = g_idle_add_full (G_PRIORITY_HIGH_IDLE, resized_cb, self, NULL);
   self->width = width;
@@ -118,8 +118,8 @@ plumb_bench_class_init (PlumbBenchClass *klass)
   widget_class->measure = plumb_bench_measure;
   widget_class->size_allocate = plumb_bench_size_allocate;
   gtk_widget_class_set_css_name (widget_class, "bench");
-  signals[RESIZED] = g_signal_new ("resized", PLUMB_TYPE_BENCH, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE,
-                                   0);
+  signals[RESIZED]
+      = g_signal_new ("resized", PLUMB_TYPE_BENCH, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void

@@ -12,7 +12,7 @@
 /* Work that is done sooner needs no line that says how far it is, looks. */
 #define QUICK_LOOKS 4
 /* Below this width one column says all in words, px. */
-#define NARROW_PX 640
+#define NARROW_PX 720
 
 #define PLUMB_TYPE_CHOICE_PAGE (plumb_choice_page_get_type ())
 G_DECLARE_FINAL_TYPE (PlumbChoicePage, plumb_choice_page, PLUMB, CHOICE_PAGE, GtkBox)
@@ -50,13 +50,13 @@ static const struct {
   int from_px;
   gboolean number;
 } columns[PLUMB_N_TRIAL_COLUMNS] = {
-  [PLUMB_TRIAL_VERDICT] = { "verdict", 0, FALSE },     [PLUMB_TRIAL_MACHINE] = { "machine", NARROW_PX, FALSE },
-  [PLUMB_TRIAL_LENS] = { "lens", NARROW_PX, FALSE },   [PLUMB_TRIAL_PLACE] = { "place", NARROW_PX, FALSE },
-  [PLUMB_TRIAL_PICTURE] = { "picture", 1500, TRUE },   [PLUMB_TRIAL_ZOOM] = { "zoom", 760, TRUE },
-  [PLUMB_TRIAL_SHIFT] = { "shift", 1360, TRUE },       [PLUMB_TRIAL_LEFT] = { "left", 1020, TRUE },
-  [PLUMB_TRIAL_TILT] = { "tilt", 920, TRUE },          [PLUMB_TRIAL_KEYSTONE] = { "keystone", 1200, TRUE },
-  [PLUMB_TRIAL_PIXELS] = { "pixels", 840, TRUE },      [PLUMB_TRIAL_AIR] = { "air", 1120, TRUE },
-  [PLUMB_TRIAL_CABLE] = { "cable", 1120, TRUE },       [PLUMB_TRIAL_REASON] = { "why", NARROW_PX, FALSE },
+  [PLUMB_TRIAL_VERDICT] = { "verdict", 0, FALSE },   [PLUMB_TRIAL_MACHINE] = { "machine", NARROW_PX, FALSE },
+  [PLUMB_TRIAL_LENS] = { "lens", NARROW_PX, FALSE }, [PLUMB_TRIAL_PLACE] = { "place", NARROW_PX, FALSE },
+  [PLUMB_TRIAL_PICTURE] = { "picture", 1710, TRUE }, [PLUMB_TRIAL_ZOOM] = { "zoom", 860, TRUE },
+  [PLUMB_TRIAL_SHIFT] = { "shift", 1540, TRUE },     [PLUMB_TRIAL_LEFT] = { "left", 1130, TRUE },
+  [PLUMB_TRIAL_TILT] = { "tilt", 1050, TRUE },       [PLUMB_TRIAL_KEYSTONE] = { "keystone", 1370, TRUE },
+  [PLUMB_TRIAL_PIXELS] = { "pixels", 940, TRUE },    [PLUMB_TRIAL_AIR] = { "air", 1280, TRUE },
+  [PLUMB_TRIAL_CABLE] = { "cable", 1280, TRUE },     [PLUMB_TRIAL_REASON] = { "why", NARROW_PX, FALSE },
 };
 
 /* ---- the chosen line ---------------------------------------------------------------- */
@@ -80,10 +80,10 @@ show_choice (PlumbChoicePage *self)
       gtk_label_set_text (self->reason, "Choose a line to make an arrangement of it.");
       return;
     }
-  g_autofree char *text
-      = g_strdup_printf ("%s, %s, %s: %s", plumb_trial_item_text (item, PLUMB_TRIAL_MACHINE),
-                         plumb_trial_item_text (item, PLUMB_TRIAL_LENS), plumb_trial_item_text (item, PLUMB_TRIAL_PLACE),
-                         plumb_trial_item_text (item, PLUMB_TRIAL_REASON));
+  g_autofree char *text = g_strdup_printf ("%s, %s, %s: %s", plumb_trial_item_text (item, PLUMB_TRIAL_MACHINE),
+                                           plumb_trial_item_text (item, PLUMB_TRIAL_LENS),
+                                           plumb_trial_item_text (item, PLUMB_TRIAL_PLACE),
+                                           plumb_trial_item_text (item, PLUMB_TRIAL_REASON));
   gtk_label_set_text (self->reason, text);
 }
 
@@ -158,7 +158,8 @@ show_lines (PlumbChoicePage *self, const PlumbTrialLine *lines, guint n)
 
   for (guint i = 0; i < n; i++)
     g_ptr_array_add (items, plumb_trial_item_new (self->tried, &lines[i], words));
-  g_list_store_splice (self->store, 0, g_list_model_get_n_items (G_LIST_MODEL (self->store)), items->pdata, items->len);
+  g_list_store_splice (self->store, 0, g_list_model_get_n_items (G_LIST_MODEL (self->store)), items->pdata,
+                       items->len);
   if (has_chosen)
     choose_again (self, &chosen);
   gtk_stack_set_visible_child_name (self->body, n > 0 ? "table" : "none");
@@ -293,7 +294,7 @@ set_up_cell (gpointer column, GtkListItem *list_item)
   else if (id != PLUMB_TRIAL_VERDICT && !columns[id].number)
     {
       gtk_label_set_ellipsize (label, PANGO_ELLIPSIZE_END);
-      gtk_label_set_width_chars (label, 13);
+      gtk_label_set_width_chars (label, 14);
     }
 }
 
@@ -385,8 +386,8 @@ add_columns (PlumbChoicePage *self)
       self->column[i] = add_column (self, columns[i].title, (PlumbTrialColumn) i, G_CALLBACK (set_up_cell),
                                     G_CALLBACK (bind_cell));
       if (i == PLUMB_TRIAL_VERDICT)
-        self->what = add_column (self, "what and why", PLUMB_TRIAL_PLACE, G_CALLBACK (set_up_what),
-                                 G_CALLBACK (bind_what));
+        self->what
+            = add_column (self, "what and why", PLUMB_TRIAL_PLACE, G_CALLBACK (set_up_what), G_CALLBACK (bind_what));
     }
   gtk_column_view_column_set_expand (self->column[PLUMB_TRIAL_REASON], TRUE);
   gtk_column_view_column_set_expand (self->what, TRUE);
@@ -416,8 +417,8 @@ order_chosen (PlumbChoicePage *self)
 {
   const guint chosen = gtk_drop_down_get_selected (self->order); /* 0: as usual */
 
-  gtk_column_view_sort_by_column (self->table, chosen == 0 || chosen > PLUMB_N_TRIAL_COLUMNS ? NULL
-                                                                                          : self->column[chosen - 1],
+  gtk_column_view_sort_by_column (self->table,
+                                  chosen == 0 || chosen > PLUMB_N_TRIAL_COLUMNS ? NULL : self->column[chosen - 1],
                                   GTK_SORT_ASCENDING);
 }
 

@@ -22,8 +22,8 @@ static const PlumbFigure inner_figures[]
 /* Corners in two directions are for drawings. */
 #define MOST_VALUES 3
 
-static const PlumbRecordKind parts[] = { PLUMB_RECORD_SCREEN, PLUMB_RECORD_MACHINE, PLUMB_RECORD_LENS,
-                                         PLUMB_RECORD_PLACE, PLUMB_RECORD_MOUNT };
+static const PlumbRecordKind parts[]
+    = { PLUMB_RECORD_SCREEN, PLUMB_RECORD_MACHINE, PLUMB_RECORD_LENS, PLUMB_RECORD_PLACE, PLUMB_RECORD_MOUNT };
 
 static void
 plumb_compare_line_finalize (GObject *object)
@@ -51,8 +51,8 @@ static char *
 figure_name (const PlumbFigureInfo *info)
 {
   g_autofree char *ending = g_strconcat ("_", info->unit, NULL);
-  char *name = g_strndup (info->name, strlen (info->name)
-                                          - (g_str_has_suffix (info->name, ending) ? strlen (ending) : 0));
+  char *name
+      = g_strndup (info->name, strlen (info->name) - (g_str_has_suffix (info->name, ending) ? strlen (ending) : 0));
 
   g_strdelimit (name, "_", ' ');
   name[0] = g_ascii_toupper (name[0]);

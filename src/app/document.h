@@ -68,7 +68,8 @@ gboolean plumb_document_reset (PlumbDocument *self, PlumbRecordKind kind, guint 
 gboolean plumb_document_set_numbers (PlumbDocument *self, PlumbRecordKind kind, guint index, guint n,
                                      const int *fields, const double *values, GError **error);
 /* Changing an id changes the references to it in the same step. */
-gboolean plumb_document_rename (PlumbDocument *self, PlumbRecordKind kind, guint index, const char *id, GError **error);
+gboolean plumb_document_rename (PlumbDocument *self, PlumbRecordKind kind, guint index, const char *id,
+                                GError **error);
 /* owner: for nested kinds. The new record stands after `after` (PLUMB_NO_INDEX:
  * last), has a fresh id, and its index is returned; PLUMB_NO_INDEX with an
  * error when there are too many. */

@@ -61,7 +61,7 @@ begin_cb (PlumbEmptyPart *self)
       gtk_widget_error_bell (GTK_WIDGET (self));
       return;
     }
-  plumb_document_select (self->document, (PlumbSubject) { PLUMB_RECORD_WALL, wall, PLUMB_NO_INDEX }, -1);
+  plumb_document_select (self->document, (PlumbSubject){ PLUMB_RECORD_WALL, wall, PLUMB_NO_INDEX }, -1);
   g_signal_emit (self, signals[BEGUN], 0);
 }
 
@@ -80,7 +80,7 @@ plumb_empty_part_size_allocate (GtkWidget *widget, int width, int height, int ba
   int top = (int) (height * BOB_SHARE) + WORDS_BELOW_PX, high;
 
   gtk_widget_measure (self->words, GTK_ORIENTATION_VERTICAL, width, &high, NULL, NULL, NULL);
-  gtk_widget_size_allocate (self->words, &(GtkAllocation) { 0, MIN (top, height - high), width, high }, baseline);
+  gtk_widget_size_allocate (self->words, &(GtkAllocation){ 0, MIN (top, height - high), width, high }, baseline);
 }
 
 static void
@@ -115,8 +115,8 @@ plumb_empty_part_class_init (PlumbEmptyPartClass *klass)
   widget_class->size_allocate = plumb_empty_part_size_allocate;
   widget_class->snapshot = plumb_empty_part_snapshot;
   gtk_widget_class_set_css_name (widget_class, "emptypart");
-  signals[BEGUN] = g_signal_new ("begun", PLUMB_TYPE_EMPTY_PART, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE,
-                                 0);
+  signals[BEGUN]
+      = g_signal_new ("begun", PLUMB_TYPE_EMPTY_PART, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void

@@ -15,8 +15,8 @@ G_DECLARE_FINAL_TYPE (PlumbFindingItem, plumb_finding_item, PLUMB, FINDING_ITEM,
 
 PlumbFindingItem *plumb_finding_item_new (void);
 /* count: how many findings the line stands for. Holds on to the scene. */
-void plumb_finding_item_set (PlumbFindingItem *self, const PlumbScene *scene, const PlumbFinding *finding, guint count,
-                             PlumbWords words);
+void plumb_finding_item_set (PlumbFindingItem *self, const PlumbScene *scene, const PlumbFinding *finding,
+                             guint count, PlumbWords words);
 const PlumbFinding *plumb_finding_item_finding (PlumbFindingItem *self);
 const PlumbScene *plumb_finding_item_scene (PlumbFindingItem *self);
 guint plumb_finding_item_count (PlumbFindingItem *self);

@@ -238,10 +238,25 @@ plumb_finding_row_set_chosen (PlumbFindingRow *self, gboolean chosen)
   refresh_if_seen (self);
 }
 
-void
-plumb_finding_row_set_wide (PlumbFindingRow *self, gboolean wide)
+static void
+set_chars (GtkLabel *label, int chars)
 {
-  gtk_widget_set_visible (GTK_WIDGET (self->basis), wide);
+  gtk_label_set_width_chars (label, chars);
+  gtk_label_set_max_width_chars (label, chars);
+}
+
+void
+plumb_finding_row_set_room (PlumbFindingRow *self, PlumbFindingRoom room)
+{
+  gtk_widget_set_visible (GTK_WIDGET (self->basis), room >= PLUMB_FINDING_WIDE);
+  set_chars (self->basis, plumb_finding_basis_chars (room));
+  set_chars (self->about, room == PLUMB_FINDING_WIDEST ? 38 : 17);
+}
+
+int
+plumb_finding_basis_chars (PlumbFindingRoom room)
+{
+  return room == PLUMB_FINDING_WIDEST ? 26 : 16;
 }
 
 static void

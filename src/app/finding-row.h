@@ -19,5 +19,9 @@ GtkWidget *plumb_finding_row_new (void);
 /* NULL: none. */
 void plumb_finding_row_show (PlumbFindingRow *self, PlumbFindingItem *item);
 void plumb_finding_row_set_chosen (PlumbFindingRow *self, gboolean chosen);
-/* Whether there is room for the basis. */
-void plumb_finding_row_set_wide (PlumbFindingRow *self, gboolean wide);
+/* Narrow: without the basis. All rows of a list have the same room, so that
+ * their columns stand below each other. */
+typedef enum { PLUMB_FINDING_NARROW, PLUMB_FINDING_WIDE, PLUMB_FINDING_WIDEST } PlumbFindingRoom;
+void plumb_finding_row_set_room (PlumbFindingRow *self, PlumbFindingRoom room);
+/* Characters of the basis column, for its head. */
+int plumb_finding_basis_chars (PlumbFindingRoom room);

@@ -87,7 +87,8 @@ add_column (Table *table, const char *title, GCallback set_up, GCallback bind, C
 
   g_signal_connect (factory, "setup", set_up, NULL);
   if (column != NULL)
-    g_signal_connect_data (factory, "bind", bind, column, (GClosureNotify) (void (*) (void)) g_free, G_CONNECT_SWAPPED);
+    g_signal_connect_data (factory, "bind", bind, column, (GClosureNotify) (void (*) (void)) g_free,
+                           G_CONNECT_SWAPPED);
   else
     g_signal_connect (factory, "bind", bind, NULL);
   gtk_column_view_append_column (table->view, made);

@@ -13,8 +13,9 @@
 /* Row of one line, and rows that are seen in the smallest window. */
 #define ROW_PX 29
 #define ROWS 4
-/* Width from which the basis has a column, px. */
+/* Widths from which the basis has a column, and from which all is longer, px. */
 #define WIDE_PX 940
+#define WIDEST_PX 1280
 /* Seats that are named one by one. */
 #define MOST_NAMED 24
 
@@ -25,8 +26,8 @@ struct _PlumbFindingsPane {
   GtkBox parent_instance;
 
   GtkBox *head, *counts, *columns;
-  GtkWidget *basis, *fold;
-  GtkLabel *title, *none;
+  GtkWidget *fold;
+  GtkLabel *title, *none, *basis;
   GtkDropDown *family;
   GtkStack *body;
   GtkScrolledWindow *scroller;
@@ -43,7 +44,8 @@ struct _PlumbFindingsPane {
   uint32_t *group_of;
   uint32_t n_groups;
   PlumbFinding chosen; /* what was chosen here */
-  gboolean has_chosen, comparing, folded, wide, quiet;
+  PlumbFindingRoom room;
+  gboolean has_chosen, comparing, folded, quiet;
 };
 
 G_DEFINE_FINAL_TYPE (PlumbFindingsPane, plumb_findings_pane, GTK_TYPE_BOX)
@@ -131,7 +133,8 @@ static void
 put_rows (PlumbFindingsPane *self)
 {
   const PlumbEvaluation *e = plumb_document_evaluation (self->document);
-  const PlumbWords words = { plumb_scene_job (plumb_document_scene (self->document), 0)->units, PLUMB_SHOW_TYPOGRAPHIC };
+  const PlumbWords words
+      = { plumb_scene_job (plumb_document_scene (self->document), 0)->units, PLUMB_SHOW_TYPOGRAPHIC };
   uint32_t *group_of = NULL, n_groups;
   g_autofree PlumbFindingGroup *groups = plumb_finding_groups (e, &n_groups, &group_of);
   guint n = 0;
@@ -270,7 +273,6 @@ show_body (PlumbFindingsPane *self)
   gtk_widget_set_visible (GTK_WIDGET (self->body), !self->folded);
   gtk_widget_set_visible (GTK_WIDGET (self->columns), !self->folded && !self->comparing);
   gtk_widget_set_visible (GTK_WIDGET (self->family), !self->folded && !self->comparing);
-  gtk_widget_set_visible (self->basis, self->wide);
 }
 
 static void
@@ -316,7 +318,7 @@ set_up_row (PlumbFindingsPane *self, GtkListItem *list_item)
 {
   GtkWidget *row = plumb_finding_row_new ();
 
-  plumb_finding_row_set_wide (PLUMB_FINDING_ROW (row), self->wide);
+  plumb_finding_row_set_room (PLUMB_FINDING_ROW (row), self->room);
   gtk_list_item_set_child (list_item, row);
   g_signal_connect (list_item, "notify::selected", G_CALLBACK (row_chosen), NULL);
   g_ptr_array_add (self->rows, list_item);
@@ -332,7 +334,8 @@ static void
 bind_row (PlumbFindingsPane *self, GtkListItem *list_item)
 {
   (void) self;
-  plumb_finding_row_show (PLUMB_FINDING_ROW (gtk_list_item_get_child (list_item)), gtk_list_item_get_item (list_item));
+  plumb_finding_row_show (PLUMB_FINDING_ROW (gtk_list_item_get_child (list_item)),
+                          gtk_list_item_get_item (list_item));
   row_chosen (list_item);
 }
 
@@ -346,17 +349,20 @@ unbind_row (PlumbFindingsPane *self, GtkListItem *list_item)
 static void
 width_changed (PlumbFindingsPane *self, int width)
 {
-  const gboolean wide = width >= WIDE_PX;
+  const PlumbFindingRoom room = width >= WIDEST_PX ? PLUMB_FINDING_WIDEST
+                                : width >= WIDE_PX ? PLUMB_FINDING_WIDE
+                                                   : PLUMB_FINDING_NARROW;
 
-  if (wide == self->wide)
+  if (room == self->room)
     return;
-  self->wide = wide;
+  self->room = room;
   for (guint i = 0; i < self->rows->len; i++)
     {
       GtkListItem *list_item = g_ptr_array_index (self->rows, i);
-      plumb_finding_row_set_wide (PLUMB_FINDING_ROW (gtk_list_item_get_child (list_item)), wide);
+      plumb_finding_row_set_room (PLUMB_FINDING_ROW (gtk_list_item_get_child (list_item)), room);
     }
-  gtk_widget_set_visible (self->basis, wide);
+  gtk_widget_set_visible (GTK_WIDGET (self->basis), room >= PLUMB_FINDING_WIDE);
+  gtk_label_set_width_chars (self->basis, plumb_finding_basis_chars (room));
 }
 
 /* ---- the object ------------------------------------------------------------------------------ */

@@ -136,7 +136,8 @@ add_records (PlumbFormCell *self, const void *record, GPtrArray *names, GPtrArra
         continue;
       for (guint i = 0; i < plumb_kind_count (scene, (PlumbRecordKind) kind); i++)
         {
-          const char *id = plumb_record_id ((PlumbRecordKind) kind, plumb_scene_record (scene, (PlumbRecordKind) kind, i));
+          const char *id
+              = plumb_record_id ((PlumbRecordKind) kind, plumb_scene_record (scene, (PlumbRecordKind) kind, i));
           g_ptr_array_add (names, plumb_record_name (scene, (PlumbRecordKind) kind, i));
           g_ptr_array_add (ids, g_strdup (id));
           found = found || strcmp (id, now) == 0;
@@ -220,8 +221,8 @@ put (PlumbFormCell *self, double number, const char *text)
   g_object_ref (self);
   taken = text != NULL ? plumb_document_set_text (self->document, self->info->kind, self->index, self->field_index,
                                                   text, &error)
-                       : plumb_document_set_number (self->document, self->info->kind, self->index,
-                                                    self->field_index, number, &error);
+                       : plumb_document_set_number (self->document, self->info->kind, self->index, self->field_index,
+                                                    number, &error);
   if (taken)
     show_value (self, TRUE);
   else
@@ -544,7 +545,8 @@ plumb_form_cell_class_init (PlumbFormCellClass *klass)
   G_OBJECT_CLASS (klass)->dispose = plumb_form_cell_dispose;
   G_OBJECT_CLASS (klass)->finalize = plumb_form_cell_finalize;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
-  signals[NOTED] = g_signal_new ("noted", PLUMB_TYPE_FORM_CELL, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[NOTED]
+      = g_signal_new ("noted", PLUMB_TYPE_FORM_CELL, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[ENTERED]
       = g_signal_new ("entered", PLUMB_TYPE_FORM_CELL, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }

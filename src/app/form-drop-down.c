@@ -57,7 +57,8 @@ plumb_form_drop_down_fill (GtkStringList *items, const char *const *names)
   const guint n_before = g_list_model_get_n_items (G_LIST_MODEL (items));
   guint same = 0;
 
-  while (same < n_before && names[same] != NULL && strcmp (gtk_string_list_get_string (items, same), names[same]) == 0)
+  while (same < n_before && names[same] != NULL
+         && strcmp (gtk_string_list_get_string (items, same), names[same]) == 0)
     same++;
   if (same < n_before || names[same] != NULL)
     gtk_string_list_splice (items, 0, n_before, names);

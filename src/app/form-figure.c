@@ -29,7 +29,7 @@ typedef struct {
   int after;                  /* the field that it stands behind */
   int when_field, when_value; /* 0: always */
   const char *label;
-  PlumbFigure figure;                                /* where there is no function */
+  PlumbFigure figure; /* where there is no function */
   gboolean (*known) (const Source *source, Known *known);
   int check; /* whose verdict stands beside it, -1 */
 } FigurePlan;
@@ -96,9 +96,9 @@ centre_displacement (const Source *source, Known *known)
                               parts ? lens->offset_above_ratio : lens->offset_share,
                               parts ? lens->offset_below_ratio : 0.0, &known->value);
 }
-_Static_assert ((int) PLUMB_OFFSET_FORM_FAR_EDGE == (int) PLUMB_OFFSET_FAR_EDGE
-                    && (int) PLUMB_OFFSET_FORM_RATIO == (int) PLUMB_OFFSET_RATIO,
-                "the record's offset forms are the optics'");
+_Static_assert((int) PLUMB_OFFSET_FORM_FAR_EDGE == (int) PLUMB_OFFSET_FAR_EDGE
+                   && (int) PLUMB_OFFSET_FORM_RATIO == (int) PLUMB_OFFSET_RATIO,
+               "the record's offset forms are the optics'");
 
 /* ---- which figures stand where ------------------------------------------------------------- */
 
@@ -110,24 +110,24 @@ static const FigurePlan plans[] = {
     NULL, PLUMB_CHECK_BEAM_THROW_RANGE },
   { PLUMB_RECORD_ARRANGEMENT, F (arrangement, throw_ratio), 0, 0, N_ ("Throw distance"),
     PLUMB_FIGURE_throw_distance_m, NULL, -1 },
-  { PLUMB_RECORD_ARRANGEMENT, F (arrangement, throw_ratio), 0, 0, N_ ("Picture width"),
-    PLUMB_FIGURE_picture_width_m, NULL, -1 },
+  { PLUMB_RECORD_ARRANGEMENT, F (arrangement, throw_ratio), 0, 0, N_ ("Picture width"), PLUMB_FIGURE_picture_width_m,
+    NULL, -1 },
   { PLUMB_RECORD_ARRANGEMENT, F (arrangement, shift), SOLVED (shift), N_ ("Shift, up or down"),
     PLUMB_FIGURE_shift_v_share, NULL, PLUMB_CHECK_BEAM_SHIFT_SET },
   { PLUMB_RECORD_ARRANGEMENT, F (arrangement, shift), SOLVED (shift), N_ ("Shift, left or right"),
     PLUMB_FIGURE_shift_h_share, NULL, -1 },
   { PLUMB_RECORD_ARRANGEMENT, F (arrangement, attitude), SOLVED (attitude), N_ ("Turn"), PLUMB_FIGURE_yaw_rad, NULL,
     -1 },
-  { PLUMB_RECORD_ARRANGEMENT, F (arrangement, attitude), SOLVED (attitude), N_ ("Tilt"), PLUMB_FIGURE_pitch_rad,
-    NULL, -1 },
+  { PLUMB_RECORD_ARRANGEMENT, F (arrangement, attitude), SOLVED (attitude), N_ ("Tilt"), PLUMB_FIGURE_pitch_rad, NULL,
+    -1 },
   { PLUMB_RECORD_ARRANGEMENT, F (arrangement, roll_rad), 0, 0, N_ ("Tilt against level"),
     PLUMB_FIGURE_pitch_level_rad, NULL, -1 },
   { PLUMB_RECORD_LENS, F (lens, throw_error_share), 0, 0, N_ ("Made of it: wide end"), PLUMB_FIGURE_throw_ratio_wide,
     NULL, -1 },
   { PLUMB_RECORD_LENS, F (lens, throw_error_share), 0, 0, N_ ("Made of it: tele end"), PLUMB_FIGURE_throw_ratio_tele,
     NULL, -1 },
-  { PLUMB_RECORD_LENS, F (lens, throw_error_share), 0, 0, N_ ("Pupil behind the datum"),
-    PLUMB_FIGURE_pupil_behind_m, NULL, -1 },
+  { PLUMB_RECORD_LENS, F (lens, throw_error_share), 0, 0, N_ ("Pupil behind the datum"), PLUMB_FIGURE_pupil_behind_m,
+    NULL, -1 },
   { PLUMB_RECORD_LENS, F (lens, throw_error_share), F (lens, data), PLUMB_LENS_DATA_PAIRS,
     N_ ("Widths miss the lines by"), 0, width_residual, PLUMB_CHECK_JOB_LENS_DATA },
   { PLUMB_RECORD_LENS, F (lens, throw_error_share), F (lens, data), PLUMB_LENS_DATA_PAIRS,
@@ -175,8 +175,7 @@ is_known (const FigurePlan *plan, const Source *source, Known *known)
   if (source->evaluation == NULL || !source->evaluation->figures[plan->figure].valid)
     return FALSE;
   *known = (Known){ source->evaluation->figures[plan->figure].value[0],
-                    source->evaluation->figures[plan->figure].spread[0],
-                    plumb_figure_info (plan->figure)->unit };
+                    source->evaluation->figures[plan->figure].spread[0], plumb_figure_info (plan->figure)->unit };
   return isfinite (known->value);
 }
 
@@ -279,8 +278,8 @@ make_figure (PlumbDocument *document, const FigurePlan *plan)
   gtk_label_set_xalign (GTK_LABEL (self->value), 1.0f);
   gtk_widget_add_css_class (self->value, "form-figure");
   plumb_form_line_fill (&self->line, GTK_BOX (self), document, plan->label, self->value, PLUMB_FORM_NUMBER);
-  gtk_accessible_update_relation (GTK_ACCESSIBLE (self->value), GTK_ACCESSIBLE_RELATION_LABELLED_BY,
-                                  self->line.label, NULL, -1);
+  gtk_accessible_update_relation (GTK_ACCESSIBLE (self->value), GTK_ACCESSIBLE_RELATION_LABELLED_BY, self->line.label,
+                                  NULL, -1);
   return GTK_WIDGET (self);
 }
 

@@ -66,9 +66,8 @@ wall (Pen *pen, double x0, double y0, double x1, double y1, double into_x, doubl
   const double length = hypot (x1 - x0, y1 - y0);
 
   for (double s = 4; s < length; s += 7)
-    line (pen, x0 + (x1 - x0) * s / length, y0 + (y1 - y0) * s / length,
-          x0 + (x1 - x0) * (s - 6) / length + into_x, y0 + (y1 - y0) * (s - 6) / length + into_y, PLUMB_COLOUR_HATCH,
-          0.7);
+    line (pen, x0 + (x1 - x0) * s / length, y0 + (y1 - y0) * s / length, x0 + (x1 - x0) * (s - 6) / length + into_x,
+          y0 + (y1 - y0) * (s - 6) / length + into_y, PLUMB_COLOUR_HATCH, 0.7);
   line (pen, x0, y0, x1, y1, PLUMB_COLOUR_WALL, 2.2);
 }
 
@@ -284,7 +283,8 @@ static const Picture pictures[] = {
   { PLUMB_RECORD_SCREEN, N_ ("A screen as the viewer sees it: across, lower edge, width, height"), draw_screen },
   { PLUMB_RECORD_PORT, N_ ("A beam port in its wall: along, sill, width, height"), draw_port },
   { PLUMB_RECORD_OPENING, N_ ("An opening in its wall: along, sill, width, height"), draw_opening },
-  { PLUMB_RECORD_PLACE, N_ ("A place: along a wall and off it from above, height and drop from the side"), draw_place },
+  { PLUMB_RECORD_PLACE, N_ ("A place: along a wall and off it from above, height and drop from the side"),
+    draw_place },
   { PLUMB_RECORD_MACHINE, N_ ("A machine: body and lens from the hole pattern"), draw_machine },
   { PLUMB_RECORD_LENS, N_ ("A picture off the lens axis: near edge, centre, far edge"), draw_lens },
   { PLUMB_RECORD_ROW, N_ ("Rows of seats from above: first eye, pitch, spacing"), draw_row },

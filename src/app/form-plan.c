@@ -7,7 +7,6 @@
 #define COLUMNS_1(r, a) .n_columns = 1, .columns = { F (r, a) }
 #define COLUMNS_2(r, a, b) .n_columns = 2, .columns = { F (r, a), F (r, b) }
 #define COLUMNS_3(r, a, b, c) .n_columns = 3, .columns = { F (r, a), F (r, b), F (r, c) }
-#define COLUMNS_4(r, a, b, c, d) .n_columns = 4, .columns = { F (r, a), F (r, b), F (r, c), F (r, d) }
 
 static const PlumbFormPlan plans[] = {
   { PLUMB_RECORD_JOB, N_ ("Job"), .folds = TRUE },
@@ -25,27 +24,24 @@ static const PlumbFormPlan plans[] = {
   { PLUMB_RECORD_PLACE, N_ ("Places") },
   { PLUMB_RECORD_MACHINE, N_ ("Machines"), .folds = TRUE },
   { PLUMB_RECORD_LENS, N_ ("Lenses"), .folds = TRUE },
-  { PLUMB_RECORD_LENS_PAIR, N_ ("Lines of data"),
-    COLUMNS_4 (lens_pair, end, distance_m, width_m, gap_m), .numbered = TRUE,
+  { PLUMB_RECORD_LENS_PAIR, N_ ("Lines of data"), COLUMNS_3 (lens_pair, distance_m, width_m, gap_m), .numbered = TRUE,
     .owner_field = F (lens, data), .owner_value = PLUMB_LENS_DATA_PAIRS },
-  { PLUMB_RECORD_LENS_SHIFT_POINT, N_ ("Shift corners"),
-    COLUMNS_2 (lens_shift_point, h_share, v_share), .numbered = TRUE,
-    .owner_field = F (lens, shift_set), .owner_value = PLUMB_SHIFT_SHAPE_POLYGON },
+  { PLUMB_RECORD_LENS_SHIFT_POINT, N_ ("Shift corners"), COLUMNS_2 (lens_shift_point, h_share, v_share),
+    .numbered = TRUE, .owner_field = F (lens, shift_set), .owner_value = PLUMB_SHIFT_SHAPE_POLYGON },
   { PLUMB_RECORD_MOUNT, N_ ("Mounts"), .folds = TRUE },
   { PLUMB_RECORD_ROW, N_ ("Rows of seats") },
   { PLUMB_RECORD_SEAT, N_ ("Single seats"), COLUMNS_2 (seat, x_m, y_m) },
   { PLUMB_RECORD_PERSON, N_ ("People"), COLUMNS_2 (person, x_m, y_m) },
   { PLUMB_RECORD_BLOCKER, N_ ("Blockers") },
-  { PLUMB_RECORD_BLOCKER_POINT, N_ ("Outline"), COLUMNS_2 (blocker_point, x_m, y_m),
-    .numbered = TRUE, .owner_field = F (blocker, shape), .owner_value = PLUMB_SHAPE_PRISM },
+  { PLUMB_RECORD_BLOCKER_POINT, N_ ("Outline"), COLUMNS_2 (blocker_point, x_m, y_m), .numbered = TRUE,
+    .owner_field = F (blocker, shape), .owner_value = PLUMB_SHAPE_PRISM },
   { PLUMB_RECORD_BLOCKER_STATE, N_ ("States"), COLUMNS_2 (blocker_state, name, turn_rad), .numbered = TRUE,
     .owner_field = F (blocker, movable), .owner_value = 1 },
   { PLUMB_RECORD_LAMP, N_ ("Lamps"), COLUMNS_2 (lamp, flux_lm, screen_lx) },
   { PLUMB_RECORD_LIGHT_STATE, N_ ("Light states") },
-  { PLUMB_RECORD_LIGHT_LEVEL, N_ ("Lamp levels"), COLUMNS_2 (light_level, lamp, level_share),
-    .numbered = TRUE },
+  { PLUMB_RECORD_LIGHT_LEVEL, N_ ("Lamp levels"), COLUMNS_2 (light_level, lamp, level_share), .numbered = TRUE },
 };
-_Static_assert (sizeof plans / sizeof plans[0] == PLUMB_N_RECORDS, "every record kind stands on a page");
+_Static_assert(sizeof plans / sizeof plans[0] == PLUMB_N_RECORDS, "every record kind stands on a page");
 
 const PlumbFormPlan *
 plumb_form_plans (guint *count)
@@ -101,9 +97,14 @@ static const struct {
   PlumbRecordKind kind;
   int field;
 } places[] = {
-#define AT(check, record, RECORD, member) { PLUMB_CHECK_##check, -1, PLUMB_RECORD_##RECORD, F (record, member) }
-#define AT_VARIANT(check, variant, record, RECORD, member)                                                         \
-  { PLUMB_CHECK_##check, PLUMB_V_##variant, PLUMB_RECORD_##RECORD, F (record, member) }
+#define AT(check, record, RECORD, member)                                                                            \
+  {                                                                                                                  \
+    PLUMB_CHECK_##check, -1, PLUMB_RECORD_##RECORD, F (record, member)                                               \
+  }
+#define AT_VARIANT(check, variant, record, RECORD, member)                                                           \
+  {                                                                                                                  \
+    PLUMB_CHECK_##check, PLUMB_V_##variant, PLUMB_RECORD_##RECORD, F (record, member)                                \
+  }
   AT (JOB_LENS_FITS, lens, LENS, lens_fitting),
   AT (JOB_LENS_FITS, arrangement, ARRANGEMENT, lens),
   AT (JOB_LENS_DATA, lens, LENS, data),

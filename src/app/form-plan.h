@@ -10,7 +10,7 @@
 
 #include "plumbeam/evaluate.h"
 
-#define PLUMB_FORM_MOST_COLUMNS 4
+#define PLUMB_FORM_MOST_COLUMNS 3
 
 typedef struct {
   PlumbRecordKind kind;

@@ -67,8 +67,9 @@ show_note (PlumbFormRow *self, const PlumbFinding *finding, PlumbWords words)
   if (trouble != NULL)
     plumb_form_line_show_note (&self->line, g_strdup (trouble), "fails");
   else if (finding != NULL && !plumb_form_cell_is_typed (self->cell))
-    plumb_form_line_show_note (&self->line, g_strconcat (verdict != NULL ? verdict : "", verdict != NULL ? "; " : "",
-                                                         N_ ("assumed"), NULL), NULL);
+    plumb_form_line_show_note (
+        &self->line, g_strconcat (verdict != NULL ? verdict : "", verdict != NULL ? "; " : "", N_ ("assumed"), NULL),
+        NULL);
   else if (plumb_form_row_is_assumed (self) && !self->quiet)
     plumb_form_line_show_note (&self->line, g_strdup (plumb_form_assumed_basis (self->kind, self->field)), NULL);
   else

@@ -21,10 +21,10 @@ struct _PlumbFormSection {
   PlumbDocument *document;
   const PlumbFormPlan *plan;
   const PlumbRecordInfo *info;
-  guint owner;              /* nested: the record that all belong to */
-  guint current;            /* of all records of the kind */
-  char id[PLUMB_ID_SIZE];   /* of the current one, to find it again */
-  uint32_t followed;        /* the record of the kind in the arrangement shown */
+  guint owner;            /* nested: the record that all belong to */
+  guint current;          /* of all records of the kind */
+  char id[PLUMB_ID_SIZE]; /* of the current one, to find it again */
+  uint32_t followed;      /* the record of the kind in the arrangement shown */
   gboolean folded;
 
   GtkWidget *title, *fold_sign, *vial, *signs[N_SIGNS], *trouble, *empty;
@@ -218,9 +218,9 @@ show_body (PlumbFormSection *self, guint first, guint count)
 {
   if (self->table != NULL)
     {
-      g_autofree char *name = count > 0 ? plumb_record_name (plumb_document_scene (self->document), self->info->kind,
-                                                             self->current)
-                                        : g_strdup ("");
+      g_autofree char *name
+          = count > 0 ? plumb_record_name (plumb_document_scene (self->document), self->info->kind, self->current)
+                      : g_strdup ("");
       plumb_form_table_show (self->table, first, count, self->current);
       gtk_label_set_text (GTK_LABEL (self->fields_title), name);
     }
@@ -544,8 +544,8 @@ add_signs (PlumbFormSection *self, GtkBox *head)
     PlumbSignKind sign;
     const char *name;
   } signs[N_SIGNS] = {
-    [SIGN_ADD] = { PLUMB_SIGN_ADD, N_ ("Add: %s") },         [SIGN_COPY] = { PLUMB_SIGN_COPY, N_ ("Copy: %s") },
-    [SIGN_UP] = { PLUMB_SIGN_UP, N_ ("Move up: %s") },       [SIGN_DOWN] = { PLUMB_SIGN_DOWN, N_ ("Move down: %s") },
+    [SIGN_ADD] = { PLUMB_SIGN_ADD, N_ ("Add: %s") },          [SIGN_COPY] = { PLUMB_SIGN_COPY, N_ ("Copy: %s") },
+    [SIGN_UP] = { PLUMB_SIGN_UP, N_ ("Move up: %s") },        [SIGN_DOWN] = { PLUMB_SIGN_DOWN, N_ ("Move down: %s") },
     [SIGN_REMOVE] = { PLUMB_SIGN_REMOVE, N_ ("Remove: %s") },
   };
   g_autofree char *what = g_utf8_strdown (self->info->label, -1);
@@ -576,7 +576,8 @@ make_title_button (PlumbFormSection *self)
   gtk_box_append (GTK_BOX (inner), self->fold_sign);
   gtk_button_set_child (GTK_BUTTON (button), inner);
   gtk_widget_add_css_class (button, "form-section-button");
-  gtk_accessible_update_relation (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_RELATION_LABELLED_BY, self->title, NULL, -1);
+  gtk_accessible_update_relation (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_RELATION_LABELLED_BY, self->title, NULL,
+                                  -1);
   g_signal_connect_swapped (button, "clicked", G_CALLBACK (fold_cb), self);
   return button;
 }

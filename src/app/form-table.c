@@ -116,9 +116,8 @@ key_cb (PlumbFormTable *self, guint key, guint code, GdkModifierType state, GtkE
 static void
 pressed_cb (GtkGestureClick *click, int n_press, double x, double y, Row *row)
 {
-  PlumbFormTable *self
-      = PLUMB_FORM_TABLE (gtk_widget_get_ancestor (gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (click)),
-                                                   PLUMB_TYPE_FORM_TABLE));
+  PlumbFormTable *self = PLUMB_FORM_TABLE (gtk_widget_get_ancestor (
+      gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (click)), PLUMB_TYPE_FORM_TABLE));
 
   (void) n_press;
   (void) x;
@@ -334,7 +333,8 @@ plumb_form_table_class_init (PlumbFormTableClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = plumb_form_table_dispose;
   G_OBJECT_CLASS (klass)->finalize = plumb_form_table_finalize;
-  signals[MORE] = g_signal_new ("more", PLUMB_TYPE_FORM_TABLE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[MORE]
+      = g_signal_new ("more", PLUMB_TYPE_FORM_TABLE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void

@@ -13,7 +13,7 @@
 
 /* Places that are always shown, in the key's unit. */
 static const int decimals[PLUMB_N_QUANTITIES] = {
-  [PLUMB_QUANTITY_M] = 3, [PLUMB_QUANTITY_DEG] = 1, [PLUMB_QUANTITY_PCT] = 1,
+  [PLUMB_QUANTITY_M] = 3,     [PLUMB_QUANTITY_DEG] = 1, [PLUMB_QUANTITY_PCT] = 1,
   [PLUMB_QUANTITY_RATIO] = 2, [PLUMB_QUANTITY_KG] = 1,
 };
 /* Places beyond them that are shown where the value has them. */
@@ -94,7 +94,8 @@ plumb_form_figure_text (double value, const char *unit, int units, const char **
   if (strcmp (unit, "m") == 0)
     {
       *shown_unit = metric ? "m" : "";
-      return plumb_length_format (value, units, metric ? PLUMB_SHOW_METRES | PLUMB_SHOW_NO_UNIT : PLUMB_SHOW_TYPOGRAPHIC);
+      return plumb_length_format (value, units,
+                                  metric ? PLUMB_SHOW_METRES | PLUMB_SHOW_NO_UNIT : PLUMB_SHOW_TYPOGRAPHIC);
     }
   if (strcmp (unit, "rad") == 0)
     {
@@ -166,7 +167,7 @@ static gboolean
 parse_length (const PlumbField *field, int units, const char *text, double *value, GError **error)
 {
   const PlumbLengthStyle style = {
-    .default_unit = units == PLUMB_UNITS_IMPERIAL           ? PLUMB_LENGTH_UNIT_IN
+    .default_unit = units == PLUMB_UNITS_IMPERIAL          ? PLUMB_LENGTH_UNIT_IN
                     : field->quantity == PLUMB_QUANTITY_MM ? PLUMB_LENGTH_UNIT_MM
                                                            : PLUMB_LENGTH_UNIT_M,
     .decimal_comma = locale_has_comma (),

@@ -48,6 +48,7 @@ plumb_form_vial_show (GtkWidget *vial, const PlumbFinding *finding)
   /* While something is dragged most verdicts stay as they are. */
   if (before == finding || (before != NULL && finding != NULL && memcmp (before, finding, sizeof *finding) == 0))
     return;
-  g_object_set_data_full (G_OBJECT (vial), FINDING, g_memdup2 (finding, finding != NULL ? sizeof *finding : 0), g_free);
+  g_object_set_data_full (G_OBJECT (vial), FINDING, g_memdup2 (finding, finding != NULL ? sizeof *finding : 0),
+                          g_free);
   plumb_vial_show_finding (PLUMB_VIAL (vial), finding, words_of (g_object_get_data (G_OBJECT (vial), DOCUMENT)));
 }

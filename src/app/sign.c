@@ -20,9 +20,9 @@ stroke_points (cairo_t *cr, const double *xy, int n)
   cairo_stroke (cr);
 }
 
-#define STROKE(...)                                                                                                \
-  stroke_points (cr, (const double[]){ __VA_ARGS__ }, (int) (sizeof ((const double[]){ __VA_ARGS__ })              \
-                                                             / sizeof (double) / 2))
+#define STROKE(...)                                                                                                  \
+  stroke_points (cr, (const double[]){ __VA_ARGS__ },                                                                \
+                 (int) (sizeof ((const double[]){ __VA_ARGS__ }) / sizeof (double) / 2))
 
 /* A tape bent back on itself. */
 static void

@@ -70,7 +70,7 @@ plumb_style_colour (PlumbDrawColour role)
 {
   PlumbRgb rgb = plumb_draw_theme_colour (plumb_style_theme (), role);
 
-  return (GdkRGBA) { (float) rgb.r, (float) rgb.g, (float) rgb.b, 1.0f };
+  return (GdkRGBA){ (float) rgb.r, (float) rgb.g, (float) rgb.b, 1.0f };
 }
 
 void
@@ -273,10 +273,9 @@ unwrap (GVariant *value)
 static gboolean
 read_portal (const char *key)
 {
-  g_autoptr (GVariant) answer
-      = g_dbus_connection_call_sync (style.bus, PORTAL, PORTAL_PATH, PORTAL_SETTINGS, "Read",
-                                     g_variant_new ("(ss)", APPEARANCE, key), G_VARIANT_TYPE ("(v)"),
-                                     G_DBUS_CALL_FLAGS_NO_AUTO_START, PORTAL_TIMEOUT_MS, NULL, NULL);
+  g_autoptr (GVariant) answer = g_dbus_connection_call_sync (
+      style.bus, PORTAL, PORTAL_PATH, PORTAL_SETTINGS, "Read", g_variant_new ("(ss)", APPEARANCE, key),
+      G_VARIANT_TYPE ("(v)"), G_DBUS_CALL_FLAGS_NO_AUTO_START, PORTAL_TIMEOUT_MS, NULL, NULL);
 
   if (answer == NULL) /* no portal, or one that does not know the key */
     return FALSE;

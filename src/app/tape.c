@@ -269,7 +269,7 @@ pitch_least (PlumbStepTape *self, int width)
 
 static void
 plumb_step_tape_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
-                    int *minimum_baseline, int *natural_baseline)
+                         int *minimum_baseline, int *natural_baseline)
 {
   PlumbStepTape *self = PLUMB_STEP_TAPE (widget);
 
@@ -297,12 +297,12 @@ plumb_step_tape_size_allocate (GtkWidget *widget, int width, int height, int bas
     {
       int top = FIRST_TICK_PX + i * self->pitch, least, wide, high;
       gtk_widget_measure (self->steps[i].button, GTK_ORIENTATION_VERTICAL, width, &least, NULL, NULL, NULL);
-      gtk_widget_size_allocate (self->steps[i].button,
-                                &(GtkAllocation) { 0, top, width, MAX (self->pitch, least) }, -1);
+      gtk_widget_size_allocate (self->steps[i].button, &(GtkAllocation){ 0, top, width, MAX (self->pitch, least) },
+                                -1);
       gtk_widget_measure (self->steps[i].number, GTK_ORIENTATION_HORIZONTAL, -1, &wide, NULL, NULL, NULL);
       gtk_widget_measure (self->steps[i].number, GTK_ORIENTATION_VERTICAL, wide, &high, NULL, NULL, NULL);
-      gtk_widget_size_allocate (self->steps[i].number,
-                                &(GtkAllocation) { width - 10 - wide, top + 3, wide, high }, -1);
+      gtk_widget_size_allocate (self->steps[i].number, &(GtkAllocation){ width - 10 - wide, top + 3, wide, high },
+                                -1);
     }
 }
 
@@ -386,8 +386,8 @@ plumb_step_tape_class_init (PlumbStepTapeClass *klass)
   widget_class->snapshot = plumb_step_tape_snapshot;
   gtk_widget_class_set_css_name (widget_class, "tape");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_TAB_LIST);
-  signals[CHOSEN] = g_signal_new ("chosen", PLUMB_TYPE_STEP_TAPE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                  G_TYPE_NONE, 1, G_TYPE_INT);
+  signals[CHOSEN] = g_signal_new ("chosen", PLUMB_TYPE_STEP_TAPE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE,
+                                  1, G_TYPE_INT);
 }
 
 static GtkWidget *

@@ -131,8 +131,8 @@ compare_numbers (double a, double b)
 int
 plumb_trial_item_compare (PlumbTrialItem *a, PlumbTrialItem *b, PlumbTrialColumn column)
 {
-  const gboolean words = column == PLUMB_TRIAL_REASON
-                         || (column >= PLUMB_TRIAL_MACHINE && column <= PLUMB_TRIAL_PLACE);
+  const gboolean words
+      = column == PLUMB_TRIAL_REASON || (column >= PLUMB_TRIAL_MACHINE && column <= PLUMB_TRIAL_PLACE);
 
   if (words)
     return g_utf8_collate (a->text[column], b->text[column]);

@@ -37,8 +37,8 @@ run (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
     {
       PlumbTrialLine *some;
       uint32_t n;
-      if (!plumb_lens_trial (work->scene, work->arrangement, lines->len, MIN (CHUNK, work->wanted - lines->len), &some,
-                             &n))
+      if (!plumb_lens_trial (work->scene, work->arrangement, lines->len, MIN (CHUNK, work->wanted - lines->len),
+                             &some, &n))
         g_error ("not enough memory for a lens trial");
       g_array_append_vals (lines, some, n);
       free (some);

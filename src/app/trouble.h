@@ -14,9 +14,9 @@ G_DECLARE_FINAL_TYPE (PlumbTrouble, plumb_trouble, PLUMB, TROUBLE, GtkWidget)
 typedef void (*PlumbTroubleFunc) (gpointer data);
 
 typedef struct {
-  const char *what;  /* "The file could not be read." */
-  const char *where; /* may be NULL */
-  const char *kept;  /* may be NULL */
+  const char *what;   /* "The file could not be read." */
+  const char *where;  /* may be NULL */
+  const char *kept;   /* may be NULL */
   const char *button; /* may be NULL: then func is not used */
   PlumbTroubleFunc func;
   gpointer data;

@@ -34,11 +34,14 @@ struct _PlumbWindow {
   PlumbDocument *document;
   GKeyFile *state;
   gboolean demo;
-  GtkWidget *trouble, *tape, *form, *strip, *bench, *views, *drawings, *panes, *first, *second, *choice;
-  GtkWidget *split, *findings;
+  GtkWidget *trouble, *tape, *form, *strip, *bench, *views, *drawings, *panes, *first, *second;
+  GtkWidget *choice; /* NULL until it is first shown */
+  GtkWidget *split, *findings_frame;
+  GtkWidget *findings; /* NULL until the window has been painted once */
   int findings_height; /* when not folded; 0: that of the look */
   gboolean folded;     /* how the findings were last seen */
-  guint fold_idle;
+  guint fold_idle, findings_idle;
+  gulong painted;
   gboolean settled; /* the panes have had their first sizes */
 };
 
@@ -121,11 +124,16 @@ arrange (PlumbWindow *self)
   gboolean choice = plumb_step_tape_step (PLUMB_STEP_TAPE (self->tape)) == PLUMB_STEP_CHOICE;
   gboolean narrow = is_narrow (self), over = narrow && flag (self, "form-over");
 
+  if (choice && self->choice == NULL)
+    {
+      self->choice = plumb_choice_page_new (self->document);
+      gtk_stack_add_child (GTK_STACK (self->views), self->choice);
+    }
   gtk_stack_set_visible_child (GTK_STACK (self->views), choice ? self->choice : self->drawings);
   plumb_bench_set_form_over (PLUMB_BENCH (self->bench), over);
   plumb_bench_show_form (PLUMB_BENCH (self->bench), flag (self, "form") && !choice);
   gtk_widget_set_visible (self->second, flag (self, "second") && (!narrow || over));
-  if (flag (self, "compare") != plumb_findings_pane_get_compare (self->findings))
+  if (self->findings != NULL && flag (self, "compare") != plumb_findings_pane_get_compare (self->findings))
     plumb_findings_pane_set_compare (self->findings, flag (self, "compare"));
 }
 
@@ -157,8 +165,7 @@ selected_cb (PlumbWindow *self)
 {
   PlumbSubject subject = plumb_document_selection (self->document);
 
-  if (subject.kind == PLUMB_RECORD_NONE
-      || plumb_step_tape_step (PLUMB_STEP_TAPE (self->tape)) == PLUMB_STEP_CHOICE)
+  if (subject.kind == PLUMB_RECORD_NONE || plumb_step_tape_step (PLUMB_STEP_TAPE (self->tape)) == PLUMB_STEP_CHOICE)
     return;
   show_step (self, plumb_step_of_record (subject.kind));
 }
@@ -219,7 +226,7 @@ fold_cb (gpointer data)
 static void
 max_position_cb (PlumbWindow *self)
 {
-  gboolean folded = plumb_findings_pane_get_folded (self->findings);
+  gboolean folded = self->findings != NULL ? plumb_findings_pane_get_folded (self->findings) : self->folded;
 
   if (!self->settled || folded == self->folded)
     return;
@@ -275,8 +282,7 @@ plumb_window_remember (PlumbWindow *self)
   if (!self->settled)
     return;
   int split = gtk_widget_get_height (self->split);
-  int findings = self->folded ? self->findings_height
-                              : split - gtk_paned_get_position (GTK_PANED (self->split)) - 1;
+  int findings = self->folded ? self->findings_height : split - gtk_paned_get_position (GTK_PANED (self->split)) - 1;
   g_key_file_set_integer (self->state, STATE, "findings_height", findings);
   int panes = gtk_widget_get_width (self->panes);
   if (panes > 0 && gtk_widget_get_visible (self->second))
@@ -346,6 +352,7 @@ plumb_window_dispose (GObject *object)
   PlumbWindow *self = PLUMB_WINDOW (object);
 
   g_clear_handle_id (&self->fold_idle, g_source_remove);
+  g_clear_handle_id (&self->findings_idle, g_source_remove);
   g_clear_object (&self->document);
   g_clear_pointer (&self->state, g_key_file_unref);
   G_OBJECT_CLASS (plumb_window_parent_class)->dispose (object);
@@ -395,12 +402,40 @@ scrolled_tape (PlumbWindow *self)
 static GtkWidget *
 scrolled_findings (PlumbWindow *self)
 {
-  GtkWidget *scroller = gtk_scrolled_window_new ();
+  self->findings_frame = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->findings_frame), GTK_POLICY_AUTOMATIC, GTK_POLICY_NEVER);
+  return self->findings_frame;
+}
 
+/* A hundred rows take as long as all the rest of the window, so they come in
+ * the frame after the first. */
+static gboolean
+fill_findings_cb (gpointer data)
+{
+  PlumbWindow *self = data;
+
+  self->findings_idle = 0;
   self->findings = plumb_findings_pane_new (self->document);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_AUTOMATIC, GTK_POLICY_NEVER);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), self->findings);
-  return scroller;
+  plumb_findings_pane_set_folded (self->findings, self->folded);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->findings_frame), self->findings);
+  arrange (self);
+  place_findings (self);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+painted_cb (PlumbWindow *self)
+{
+  g_clear_signal_handler (&self->painted, gtk_widget_get_frame_clock (GTK_WIDGET (self)));
+  self->findings_idle = g_idle_add (fill_findings_cb, self);
+}
+
+static void
+realized_cb (PlumbWindow *self)
+{
+  if (self->findings == NULL && self->findings_idle == 0 && self->painted == 0)
+    self->painted = g_signal_connect_object (gtk_widget_get_frame_clock (GTK_WIDGET (self)), "after-paint",
+                                             G_CALLBACK (painted_cb), self, G_CONNECT_SWAPPED);
 }
 
 static PlumbDrawKind
@@ -438,10 +473,8 @@ make_rest (PlumbWindow *self)
   self->drawings = gtk_overlay_new ();
   gtk_overlay_set_child (GTK_OVERLAY (self->drawings), self->panes);
   gtk_overlay_add_overlay (GTK_OVERLAY (self->drawings), empty_part (self));
-  self->choice = plumb_choice_page_new (self->document);
   self->views = gtk_stack_new ();
   gtk_stack_add_child (GTK_STACK (self->views), self->drawings);
-  gtk_stack_add_child (GTK_STACK (self->views), self->choice);
   self->split = gtk_paned_new (GTK_ORIENTATION_VERTICAL);
   gtk_paned_set_start_child (GTK_PANED (self->split), self->views);
   gtk_paned_set_end_child (GTK_PANED (self->split), scrolled_findings (self));
@@ -464,13 +497,13 @@ fill (PlumbWindow *self)
   self->bench = plumb_bench_new (tape, self->form, make_rest (self));
   gtk_box_append (GTK_BOX (self->body), self->trouble);
   gtk_box_append (GTK_BOX (self->body), self->bench);
+  g_signal_connect (self, "realize", G_CALLBACK (realized_cb), NULL);
   add_flag (self, "form", plumb_state_flag (self->state, STATE, "form", TRUE));
   add_flag (self, "form-over", plumb_state_flag (self->state, STATE, "form_over", FALSE));
   add_flag (self, "second", plumb_state_flag (self->state, STATE, "second_drawing", TRUE));
   add_flag (self, "compare", FALSE);
   self->findings_height = plumb_state_int (self->state, STATE, "findings_height", 0);
   self->folded = plumb_state_flag (self->state, STATE, "findings_folded", FALSE);
-  plumb_findings_pane_set_folded (self->findings, self->folded);
   g_signal_connect_object (self->split, "notify::max-position", G_CALLBACK (max_position_cb), self,
                            G_CONNECT_SWAPPED);
   g_signal_connect_object (self->tape, "chosen", G_CALLBACK (chosen_cb), self, G_CONNECT_SWAPPED);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cli-private.h"
+#include "text/finding-groups.h"
 
 #define LABEL_WIDTH 16
 #define LINE_WIDTH 100
@@ -264,50 +265,6 @@ append_figures (Report *report)
 
 /* ---- findings ----------------------------------------------------------------------------- */
 
-static bool
-is_people (const PlumbFinding *finding)
-{
-  return plumb_check_info (finding->check)->family == PLUMB_FAMILY_PEOPLE;
-}
-
-/* Seats that the same check says the same of are told in one finding, the one
- * with least to spare. */
-static bool
-same_group (const PlumbFinding *a, const PlumbFinding *b)
-{
-  return is_people (a) && is_people (b) && a->check == b->check && a->verdict == b->verdict;
-}
-
-static const PlumbFinding *
-worst_of_group (const PlumbEvaluation *e, uint32_t first, unsigned *count)
-{
-  const PlumbFinding *worst = &e->findings[first];
-  double least, spare;
-  *count = 1;
-  if (!plumb_finding_spare (worst, &least))
-    least = HUGE_VAL;
-  for (uint32_t i = first + 1; i < e->n_findings; i++)
-    {
-      if (!same_group (&e->findings[first], &e->findings[i]))
-        continue;
-      ++*count;
-      if (!plumb_finding_spare (&e->findings[i], &spare) || spare >= least)
-        continue;
-      least = spare;
-      worst = &e->findings[i];
-    }
-  return worst;
-}
-
-static bool
-told_before (const PlumbEvaluation *e, uint32_t i)
-{
-  for (uint32_t k = 0; k < i; k++)
-    if (same_group (&e->findings[k], &e->findings[i]))
-      return true;
-  return false;
-}
-
 /* "0.020 to spare", "0.110 beyond". */
 static char *
 spare_words (const PlumbFinding *finding, PlumbWords words)
@@ -378,14 +335,10 @@ append_findings (Report *report)
   const PlumbEvaluation *e = report->e;
   g_autofree char *summary = plumb_evaluation_summary (e);
   g_string_append_printf (report->out, "Findings: %s\n\n", summary);
-  for (uint32_t i = 0; i < e->n_findings; i++)
-    {
-      unsigned count;
-      if (told_before (e, i))
-        continue;
-      const PlumbFinding *finding = worst_of_group (e, i, &count);
-      append_finding (report, finding, count);
-    }
+  uint32_t n_groups;
+  g_autofree PlumbFindingGroup *groups = plumb_finding_groups (e, &n_groups, NULL);
+  for (uint32_t i = 0; i < n_groups; i++)
+    append_finding (report, &e->findings[groups[i].finding], groups[i].count);
 }
 
 void

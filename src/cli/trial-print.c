@@ -5,19 +5,10 @@
 
 #include "cli-private.h"
 #include "json-out-private.h"
+#include "text/trial.h"
 
 /* Where the engine found nothing in the way it gives this, metres: no figure. */
 #define FREE_ROOM_M 10.0
-
-static char *
-reason_of (const PlumbCliJob *job, const PlumbTrialLine *line)
-{
-  if (line->worst_finding.unit == NULL)
-    return g_strdup ("Nothing could be worked out.");
-  if (line->worst == PLUMB_HOLDS)
-    return g_strdup ("Everything that was checked holds.");
-  return plumb_finding_sentence (job->scene, &line->worst_finding, job->words);
-}
 
 static const char *
 check_of (const PlumbTrialLine *line)
@@ -42,38 +33,24 @@ length (const PlumbCliJob *job, double metres)
   return plumb_length_format (metres, job->words.units, job->words.show);
 }
 
-static char *
-room (const PlumbCliJob *job, double metres)
-{
-  return metres >= FREE_ROOM_M ? g_strdup ("free") : length (job, metres);
-}
-
 static void
 fill_optics (const PlumbCliJob *job, const PlumbTrialLine *line, char **cell)
 {
-  unsigned show = job->words.show;
-  g_autofree char *least = length (job, line->picture_least_m), *greatest = length (job, line->picture_greatest_m);
-  g_autofree char *h
-      = plumb_figure_format_directed (line->shift_h_share, "share", "right", "left", job->words.units, show);
-  g_autofree char *v
-      = plumb_figure_format_directed (line->shift_v_share, "share", "up", "down", job->words.units, show);
-  cell[0] = g_strdup_printf ("%s to %s", least, greatest);
-  cell[1] = plumb_number_format (line->throw_ratio, 2, show);
-  cell[2] = g_strdup_printf ("%s, %s", h, v);
+  cell[0] = plumb_trial_picture (line, job->words);
+  cell[1] = plumb_number_format (line->throw_ratio, 2, job->words.show);
+  cell[2] = plumb_trial_shift (line, job->words);
   cell[3] = length (job, line->shift_room_m);
-  cell[4] = line->square_on ? g_strdup ("none needed")
-            : !line->tilted ? g_strdup ("none does it")
-                : plumb_figure_format_directed (line->tilt_rad, "rad", "up", "down", job->words.units, show);
-  cell[5] = plumb_number_format (line->keystone_ratio, 2, show);
-  cell[6] = plumb_share_format (line->panel_share_used, 1, show);
-  cell[7] = room (job, line->air_room_m);
-  cell[8] = room (job, line->cable_room_m);
+  cell[4] = plumb_trial_tilt (line, job->words);
+  cell[5] = plumb_number_format (line->keystone_ratio, 2, job->words.show);
+  cell[6] = plumb_share_format (line->panel_share_used, 1, job->words.show);
+  cell[7] = plumb_trial_room (line->air_room_m, job->words);
+  cell[8] = plumb_trial_room (line->cable_room_m, job->words);
 }
 
 static Row
 make_row (const PlumbCliJob *job, const PlumbTrialLine *line)
 {
-  Row row = { .reason = reason_of (job, line) };
+  Row row = { .reason = plumb_trial_reason (job->scene, line, job->words) };
   row.cell[0] = g_strdup (plumb_verdict_word (line->worst));
   row.cell[1] = plumb_record_name (job->scene, PLUMB_RECORD_MACHINE, line->machine);
   row.cell[2] = plumb_record_name (job->scene, PLUMB_RECORD_LENS, line->lens);
@@ -204,7 +181,7 @@ append_flag_field (GString *out, bool value, bool known)
 static void
 append_csv_line (GString *out, const PlumbCliJob *job, const PlumbTrialLine *line)
 {
-  g_autofree char *reason = reason_of (job, line);
+  g_autofree char *reason = plumb_trial_reason (job->scene, line, job->words);
   append_field (out, plumb_cli_id (job->scene, PLUMB_RECORD_MACHINE, line->machine));
   g_string_append_c (out, ',');
   append_field (out, plumb_cli_id (job->scene, PLUMB_RECORD_LENS, line->lens));
@@ -244,7 +221,7 @@ plumb_cli_trial_csv (const PlumbCliJob *job, const PlumbTrialLine *lines, uint32
 static void
 put_line (PlumbJsonOut *out, const PlumbCliJob *job, const PlumbTrialLine *line)
 {
-  g_autofree char *reason = reason_of (job, line);
+  g_autofree char *reason = plumb_trial_reason (job->scene, line, job->words);
   plumb_json_out_open (out, NULL, '{');
   plumb_json_out_text (out, "machine", plumb_cli_id (job->scene, PLUMB_RECORD_MACHINE, line->machine));
   plumb_json_out_text (out, "lens", plumb_cli_id (job->scene, PLUMB_RECORD_LENS, line->lens));

@@ -334,14 +334,27 @@ round_length (double most, double unit_m)
   return (lead >= 5.0 ? 5.0 : lead >= 2.0 ? 2.0 : 1.0) * decade * unit_m;
 }
 
+/* A foot or a metre, and the bar's length in the room. */
+static double
+bar_length_m (const PlumbPen *pen, double *unit_m)
+{
+  *unit_m = pen->units == PLUMB_UNITS_IMPERIAL ? 0.3048 : 1.0;
+  return round_length (190.0 * pen->unit / pen->view->scale_per_m, *unit_m);
+}
+
+static double
+bar_left (const PlumbPen *pen, double length)
+{
+  return fmax (fmin (pen->frame.x0, pen->view->width - length - 60.0 * pen->unit), 8.0 * pen->unit);
+}
+
 void
 plumb_draw_scale_bar (PlumbPen *pen)
 {
   bool imperial = pen->units == PLUMB_UNITS_IMPERIAL;
-  double unit_m = imperial ? 0.3048 : 1.0;
-  double length_m = round_length (190.0 * pen->unit / pen->view->scale_per_m, unit_m);
+  double unit_m, length_m = bar_length_m (pen, &unit_m);
   double length = length_m * pen->view->scale_per_m;
-  double x = fmax (fmin (pen->frame.x0, pen->view->width - length - 60.0 * pen->unit), 8.0 * pen->unit);
+  double x = bar_left (pen, length);
   double y = pen->view->height - 12.0 * pen->unit;
   double high = 5.0 * pen->unit;
   plumb_pen_colour (pen, PLUMB_COLOUR_INK, 1.0);
@@ -374,7 +387,12 @@ plumb_draw_to_picture (PlumbPen *pen)
   const char *words = N_ ("to the picture");
   double width = plumb_pen_text_width (pen, words, PLUMB_LETTER_NOTE);
   double x = fmin (pen->frame.x1, pen->view->width - 4.0 * pen->unit), y = pen->view->height - 7.0 * pen->unit;
-  double half = 8.0 * pen->unit, high = 17.0 * pen->unit;
+  double half = 8.0 * pen->unit, high = 17.0 * pen->unit, before = 2.0 * half + 8.0 * pen->unit;
+  /* Clear of the scale bar and the figure at its end; a narrow pane keeps the
+   * mark alone, in the corner. */
+  double unit_m, length = bar_length_m (pen, &unit_m) * pen->view->scale_per_m;
+  double clear = bar_left (pen, length) + length + 40.0 * pen->unit;
+  x = fmin (fmax (x, clear + width + before), pen->view->width - 4.0 * pen->unit);
   plumb_pen_colour (pen, PLUMB_COLOUR_INK, 1.0);
   cairo_move_to (pen->cr, x, y);
   cairo_line_to (pen->cr, x - 2.0 * half, y);
@@ -382,8 +400,8 @@ plumb_draw_to_picture (PlumbPen *pen)
   cairo_close_path (pen->cr);
   cairo_fill (pen->cr);
   plumb_pen_take (pen, (PlumbBox){ x - 2.0 * half, y - high, x, y, false });
-  plumb_pen_text (pen, words, PLUMB_LETTER_NOTE, PLUMB_COLOUR_INK2, x - 2.0 * half - 8.0 * pen->unit - width, y,
-                  false, false);
+  if (x - before - width >= clear)
+    plumb_pen_text (pen, words, PLUMB_LETTER_NOTE, PLUMB_COLOUR_INK2, x - before - width, y, false, false);
 }
 
 void

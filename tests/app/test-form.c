@@ -153,8 +153,9 @@ test_numbers (void)
   show (&shown, test_demo ("net-loft"));
   PlumbFormCell *level = cell (&shown, PLUMB_RECORD_PLACE, 0, PICKED (place, out_of_level_rad));
   g_assert_true (plumb_form_cell_type (level, "1.5\302\260"));
-  g_assert_cmpfloat_with_epsilon (((const PlumbPlace *) test_record (shown.document, PLUMB_RECORD_PLACE, 0))->out_of_level_rad,
-                                  1.5 * G_PI / 180.0, 1e-15);
+  g_assert_cmpfloat_with_epsilon (
+      ((const PlumbPlace *) test_record (shown.document, PLUMB_RECORD_PLACE, 0))->out_of_level_rad,
+      1.5 * G_PI / 180.0, 1e-15);
   g_assert_true (plumb_form_cell_type (level, "2 deg"));
   g_assert_cmpstr (text_of (level), ==, "2.0");
   static const char *const wrong[] = { "", "two", "1e3", "0x10", "nan", "inf", "1 2 x", "--1", "21" };
@@ -182,8 +183,7 @@ test_wrong_entry (void)
   g_assert_cmpuint (signals.changed, ==, 0);
   g_assert_cmpfloat (number_of (&shown, PLUMB_RECORD_ROW, 0, PICKED (row, eye_height_m)), ==, before);
   g_assert_cmpstr (text_of (eye), ==, "12");
-  g_assert_cmpstr (plumb_form_row_note (row_of (eye)), ==,
-                   "Eye height must be at most 2.200\u202fm; 1.200 stays.");
+  g_assert_cmpstr (plumb_form_row_note (row_of (eye)), ==, "Eye height must be at most 2.200\u202fm; 1.200 stays.");
 
   /* Another edit comes by: what was typed and why it is wrong stay. */
   g_assert_true (plumb_document_set_number (shown.document, PLUMB_RECORD_ROW, 0, PICKED (row, pitch_m), 0.6, NULL));
@@ -231,7 +231,8 @@ test_half_typed (void)
   show (&shown, test_demo ("net-loft"));
   PlumbFormCell *drop = cell (&shown, PLUMB_RECORD_PLACE, 0, PICKED (place, drop_m));
   set_text (drop, "0.2");
-  g_assert_true (plumb_document_set_number (shown.document, PLUMB_RECORD_PLACE, 0, PICKED (place, drop_m), 0.3, NULL));
+  g_assert_true (
+      plumb_document_set_number (shown.document, PLUMB_RECORD_PLACE, 0, PICKED (place, drop_m), 0.3, NULL));
   g_assert_cmpstr (text_of (drop), ==, "0.2");
   plumb_form_cell_restore (drop);
   g_assert_cmpstr (text_of (drop), ==, "0.300");
@@ -364,6 +365,11 @@ test_many (void)
   g_assert_cmpfloat (number_of (&shown, PLUMB_RECORD_SEAT, last, PICKED (seat, x_m)), ==, 1.25);
   g_assert_true (plumb_form_cell_type (cell (&shown, PLUMB_RECORD_SEAT, 0, PICKED (seat, x_m)), "1.5"));
   g_assert_cmpfloat (number_of (&shown, PLUMB_RECORD_SEAT, 0, PICKED (seat, x_m)), ==, 1.5);
+  /* As the keys up and down walk, without a selection. */
+  PlumbFormCell *far_cell
+      = plumb_form_section_cell (plumb_form_section_of (shown.form, PLUMB_RECORD_SEAT), last, PICKED (seat, y_m));
+  g_assert_nonnull (far_cell);
+  g_assert_cmpuint (plumb_form_cell_index (far_cell), ==, last);
   leave (&shown);
 }
 
@@ -379,8 +385,10 @@ test_selected (void)
   plumb_document_select (shown.document, (PlumbSubject){ PLUMB_RECORD_PLACE, c, PLUMB_NO_INDEX }, -1);
   PlumbFormSection *places = plumb_form_section_of (shown.form, PLUMB_RECORD_PLACE);
   g_assert_cmpuint (plumb_form_section_current (places), ==, c);
-  /* The same record stays shown while others come and go before it. */
-  g_assert_true (plumb_document_remove (shown.document, PLUMB_RECORD_PLACE, 0, NULL));
+  /* The same record stays shown while others come and go before it, also when
+   * something else is selected. */
+  plumb_document_select (shown.document, (PlumbSubject){ PLUMB_RECORD_ARRANGEMENT, 0, PLUMB_NO_INDEX }, -1);
+  g_assert_true (plumb_document_remove (shown.document, PLUMB_RECORD_PLACE, 1, NULL));
   g_assert_cmpuint (plumb_form_section_current (places), ==, c - 1);
   g_assert_true (plumb_document_undo (shown.document));
   g_assert_cmpuint (plumb_form_section_current (places), ==, c);
@@ -398,7 +406,8 @@ test_selected (void)
 static void
 test_tab (void)
 {
-  static const int order[] = { PICKED (place, id), PICKED (place, label), PICKED (place, space), PICKED (place, carried) };
+  static const int order[]
+      = { PICKED (place, id), PICKED (place, label), PICKED (place, space), PICKED (place, carried) };
   Shown shown;
 
   show (&shown, test_demo ("net-loft"));
@@ -423,7 +432,7 @@ find_figure (GtkWidget *widget, const char *label)
 {
   if (PLUMB_IS_FORM_FIGURE (widget))
     return strcmp (plumb_form_figure_label (PLUMB_FORM_FIGURE (widget)), label) == 0 ? PLUMB_FORM_FIGURE (widget)
-                                                                                    : NULL;
+                                                                                     : NULL;
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     {
@@ -454,11 +463,12 @@ test_offsets (void)
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
       const gboolean parts = cases[i].below != NULL;
-      g_assert_true (plumb_form_cell_type (cell (&shown, PLUMB_RECORD_LENS, 0, PICKED (lens, offset_form)),
-                                           cases[i].form));
-      g_assert_true (plumb_form_cell_type (cell (&shown, PLUMB_RECORD_LENS, 0,
-                                                 parts ? PICKED (lens, offset_above_ratio) : PICKED (lens, offset_share)),
-                                           cases[i].printed));
+      g_assert_true (
+          plumb_form_cell_type (cell (&shown, PLUMB_RECORD_LENS, 0, PICKED (lens, offset_form)), cases[i].form));
+      g_assert_true (
+          plumb_form_cell_type (cell (&shown, PLUMB_RECORD_LENS, 0,
+                                      parts ? PICKED (lens, offset_above_ratio) : PICKED (lens, offset_share)),
+                                cases[i].printed));
       if (parts)
         g_assert_true (plumb_form_cell_type (cell (&shown, PLUMB_RECORD_LENS, 0, PICKED (lens, offset_below_ratio)),
                                              cases[i].below));
@@ -500,8 +510,7 @@ assert_named (GtkWidget *widget)
 
   if (gtk_widget_has_css_class (widget, "field"))
     {
-      g_assert_true (
-          gtk_test_accessible_has_relation (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_RELATION_LABELLED_BY));
+      g_assert_true (gtk_test_accessible_has_relation (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_RELATION_LABELLED_BY));
       return 1;
     }
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
@@ -586,8 +595,7 @@ add_records (Shown *shown, const PlumbScene *like, PlumbRecordKind kind)
       PlumbFormSection *section = plumb_form_section_of (shown->form, parent != PLUMB_RECORD_NONE ? parent : kind);
       if (parent != PLUMB_RECORD_NONE)
         {
-          g_assert_true (
-              plumb_form_section_show_record (section, parent, plumb_record_owner (like, kind, i), -1));
+          g_assert_true (plumb_form_section_show_record (section, parent, plumb_record_owner (like, kind, i), -1));
           section = plumb_form_section_find (section, kind);
           /* Behind the last one of its owner. */
           if (i > 0 && plumb_record_owner (like, kind, i - 1) == plumb_record_owner (like, kind, i))
