@@ -158,13 +158,15 @@ static const struct {
   { "app.new", { "<Control>n" } },  { "app.open", { "<Control>o" } },
   { "app.save", { "<Control>s" } }, { "app.save-as", { "<Control><Shift>s" } },
   { "app.undo", { "<Control>z" } }, { "app.redo", { "<Control><Shift>z", "<Control>y" } },
-  { "app.quit", { "<Control>q" } }, { "win.form", { "F9" } },
+  { "app.quit", { "<Control>q" } }, { "app.print", { "<Control>p" } },
+  { "win.form", { "F9" } },
 };
 
 void
 plumb_app_add_actions (PlumbApp *app)
 {
   g_action_map_add_action_entries (G_ACTION_MAP (app->application), entries, G_N_ELEMENTS (entries), app);
+  plumb_app_add_sheet_actions (app);
   for (gsize i = 0; i < G_N_ELEMENTS (accelerators); i++)
     gtk_application_set_accels_for_action (app->application, accelerators[i].action, accelerators[i].keys);
 }

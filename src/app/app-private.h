@@ -70,3 +70,7 @@ char *plumb_app_demo_path (void);
 
 void plumb_app_add_actions (PlumbApp *app);
 void plumb_app_update_actions (PlumbApp *app);
+
+/* ---- sheet-actions.c: app.survey, app.sheets, app.print -------------------------------------- */
+
+void plumb_app_add_sheet_actions (PlumbApp *app);

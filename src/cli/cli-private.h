@@ -27,13 +27,15 @@ typedef enum {
   PLUMB_OPTION_JSON = 1 << 0,
   PLUMB_OPTION_CSV = 1 << 1,
   PLUMB_OPTION_STRICT = 1 << 2,
-  PLUMB_OPTION_OUTPUT = 1 << 3, /* -o, --view and --paper */
+  PLUMB_OPTION_OUTPUT = 1 << 3, /* -o and --paper */
+  PLUMB_OPTION_VIEW = 1 << 4,
+  PLUMB_OPTION_ONLY = 1 << 5,
 } PlumbCliOption;
 
 typedef struct {
   char *file;
   gboolean json, csv, strict;
-  char *arrangement, *output, *view, *paper;
+  char *arrangement, *output, *view, *paper, *only;
   char **set;
 } PlumbCliOptions;
 
@@ -77,6 +79,7 @@ void plumb_cli_append_wrapped (GString *out, const char *text, unsigned indent, 
 PlumbExit plumb_cli_check (char **arguments);
 PlumbExit plumb_cli_trial (char **arguments);
 PlumbExit plumb_cli_export (char **arguments);
+PlumbExit plumb_cli_sheets (char **arguments);
 
 /* The bodies of what check and trial print; the caller's. */
 void plumb_cli_check_text (GString *out, const PlumbCliJob *job, const PlumbEvaluation *evaluation);

@@ -61,7 +61,8 @@ plumb_cli_export (char **arguments)
   g_auto (PlumbCliOptions) options = { 0 };
   g_auto (PlumbCliJob) job = { 0 };
   Sheet sheet;
-  if (!plumb_cli_options_read (&options, arguments, PLUMB_OPTION_OUTPUT, "Draws one sheet of a job.")
+  if (!plumb_cli_options_read (&options, arguments, PLUMB_OPTION_OUTPUT | PLUMB_OPTION_VIEW,
+                               "Draws one sheet of a job.")
       || !find_sheet (&options, &sheet))
     return PLUMB_EXIT_USAGE;
   PlumbExit code = plumb_cli_job_open (&job, &options, false);

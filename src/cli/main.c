@@ -12,6 +12,8 @@ static const char help[] = "Usage:\n"
                            "  plumbeam trial FILE [--json|--csv] [--arrangement ID] [--set KEY=VALUE]...\n"
                            "  plumbeam export FILE -o OUT(.svg|.pdf) [--view plan|side|picture|ceiling]\n"
                            "                  [--paper a4|a3|letter] [--arrangement ID] [--set KEY=VALUE]...\n"
+                           "  plumbeam sheets FILE -o OUT.pdf [--only NAME,...] [--paper a4|a3|letter]\n"
+                           "                  [--arrangement ID] [--set KEY=VALUE]...\n"
                            "  plumbeam COMMAND --help\n"
                            "  plumbeam --version\n"
                            "\n"
@@ -20,6 +22,8 @@ static const char help[] = "Usage:\n"
                            "         or is unknown; --arrangement all takes every one in turn\n"
                            "trial    tries every machine and lens at every place, one line each\n"
                            "export   draws a sheet of the job\n"
+                           "sheets   prints papers of the job into one PDF: survey (a blank to measure with),\n"
+                           "         plan, side, picture, ceiling; --only survey takes that alone\n"
                            "\n"
                            "--set changes a value for this run only: --set places.t2.drop_m=0.11\n"
                            "The exit code is 0 when it is done (check: nothing fails), 1 when check found a\n"
@@ -35,8 +39,8 @@ static const Command commands[] = {
   { "check", plumb_cli_check },
   { "trial", plumb_cli_trial },
   { "export", plumb_cli_export },
+  { "sheets", plumb_cli_sheets },
   { "map", NULL },
-  { "sheets", NULL },
   { "picture", NULL },
   { "square", NULL },
 };

@@ -18,9 +18,12 @@ entries_for (PlumbCliOptions *o, char ***rest, unsigned takes)
     { PLUMB_OPTION_STRICT,
       { "strict", 0, 0, G_OPTION_ARG_NONE, &o->strict, "End with 1 for what is tight or unknown too", NULL } },
     { PLUMB_OPTION_OUTPUT, { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "File to write", "OUT" } },
-    { PLUMB_OPTION_OUTPUT,
+    { PLUMB_OPTION_VIEW,
       { "view", 0, 0, G_OPTION_ARG_FILENAME, &o->view, "What is drawn: plan, side, picture or ceiling", "VIEW" } },
     { PLUMB_OPTION_OUTPUT, { "paper", 0, 0, G_OPTION_ARG_FILENAME, &o->paper, "Paper: a4, a3 or letter", "PAPER" } },
+    { PLUMB_OPTION_ONLY,
+      { "only", 0, 0, G_OPTION_ARG_FILENAME, &o->only, "Which, with commas: survey, plan, side, picture, ceiling",
+        "NAME,…" } },
     { 0,
       { "arrangement", 0, 0, G_OPTION_ARG_FILENAME, &o->arrangement, "Arrangement, in place of the current one",
         "ID" } },
@@ -53,7 +56,7 @@ values_are_utf8 (const PlumbCliOptions *options)
     if (!is_utf8 ("--set", *set))
       return false;
   return is_utf8 ("--arrangement", options->arrangement) && is_utf8 ("--view", options->view)
-         && is_utf8 ("--paper", options->paper);
+         && is_utf8 ("--paper", options->paper) && is_utf8 ("--only", options->only);
 }
 
 static bool
@@ -104,6 +107,7 @@ plumb_cli_options_clear (PlumbCliOptions *options)
   g_free (options->output);
   g_free (options->view);
   g_free (options->paper);
+  g_free (options->only);
   g_strfreev (options->set);
   *options = (PlumbCliOptions){ 0 };
 }

@@ -136,7 +136,8 @@ typedef struct {
   double width_mm, height_mm; /* of the paper, turned as it will be used */
   double frame_x_mm, frame_y_mm, frame_w_mm, frame_h_mm;
   double area_x_mm, area_y_mm, area_w_mm, area_h_mm; /* the drawing */
-  double ratio;                                      /* 50 for 1 : 50 */
+  double ratio;                                      /* 50 for 1 : 50; 0: the page has no drawing */
+  unsigned page, pages;                              /* which page of how many, from 1 */
 } PlumbSheetLayout;
 
 /* Portrait or landscape, whichever lets the drawing be larger; when both are

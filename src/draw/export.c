@@ -1,10 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Sheets as files. The page is made in memory first, so that a full disc
- * leaves the old file as it was. */
+/* Sheets as files. */
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 
-#include "draw/draw.h"
+#include "draw/export-private.h"
+
+struct PlumbExport {
+  GByteArray *bytes;
+  cairo_surface_t *surface;
+  cairo_t *cr; /* NULL before the first page */
+  bool pdf;
+};
 
 static cairo_status_t
 append_cb (void *closure, const unsigned char *data, unsigned int length)
@@ -28,26 +34,62 @@ set_date (cairo_surface_t *surface)
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, text);
 }
 
-static cairo_surface_t *
-make_surface (GByteArray *bytes, const PlumbScene *scene, PlumbDrawKind kind, PlumbSheetFormat format,
-              const PlumbSheetLayout *layout)
+PlumbExport *
+plumb_export_begin_pdf (const char *title)
 {
-  double width = layout->width_mm * PLUMB_PT_PER_MM, height = layout->height_mm * PLUMB_PT_PER_MM;
-  if (format == PLUMB_SHEET_SVG)
+  PlumbExport *out = g_new0 (PlumbExport, 1);
+  out->pdf = true;
+  out->bytes = g_byte_array_new ();
+  out->surface = cairo_pdf_surface_create_for_stream (append_cb, out->bytes, 1.0, 1.0);
+  cairo_pdf_surface_set_metadata (out->surface, CAIRO_PDF_METADATA_TITLE, title);
+  cairo_pdf_surface_set_metadata (out->surface, CAIRO_PDF_METADATA_CREATOR, "Plumbeam");
+  set_date (out->surface);
+  return out;
+}
+
+PlumbExport *
+plumb_export_begin_svg (double width_mm, double height_mm)
+{
+  PlumbExport *out = g_new0 (PlumbExport, 1);
+  out->bytes = g_byte_array_new ();
+  out->surface = cairo_svg_surface_create_for_stream (append_cb, out->bytes, width_mm * PLUMB_PT_PER_MM,
+                                                      height_mm * PLUMB_PT_PER_MM);
+  cairo_svg_surface_set_document_unit (out->surface, CAIRO_SVG_UNIT_PT);
+  return out;
+}
+
+cairo_t *
+plumb_export_next_page (PlumbExport *out, double width_mm, double height_mm)
+{
+  if (out->cr != NULL)
     {
-      cairo_surface_t *surface = cairo_svg_surface_create_for_stream (append_cb, bytes, width, height);
-      cairo_svg_surface_set_document_unit (surface, CAIRO_SVG_UNIT_PT);
-      return surface;
+      cairo_show_page (out->cr);
+      cairo_destroy (out->cr);
     }
-  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (append_cb, bytes, width, height);
-  const PlumbJob *job = plumb_scene_job (scene, 0);
-  g_autofree char *title = job->title[0] != '\0'
-                               ? g_strdup_printf ("%s: %s", job->title, plumb_draw_kind_title (kind))
-                               : g_strdup (plumb_draw_kind_title (kind));
-  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, title);
-  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATOR, "Plumbeam");
-  set_date (surface);
-  return surface;
+  /* The size counts from the next page drawn on. */
+  if (out->pdf)
+    cairo_pdf_surface_set_size (out->surface, width_mm * PLUMB_PT_PER_MM, height_mm * PLUMB_PT_PER_MM);
+  out->cr = cairo_create (out->surface);
+  return out->cr;
+}
+
+bool
+plumb_export_end (PlumbExport *out, const char *path, GError **error)
+{
+  cairo_show_page (out->cr);
+  cairo_status_t status = cairo_status (out->cr);
+  cairo_destroy (out->cr);
+  cairo_surface_finish (out->surface);
+  if (status == CAIRO_STATUS_SUCCESS)
+    status = cairo_surface_status (out->surface);
+  cairo_surface_destroy (out->surface);
+  g_autoptr (GByteArray) bytes = out->bytes;
+  g_free (out);
+  if (status == CAIRO_STATUS_SUCCESS)
+    return g_file_set_contents (path, (const char *) bytes->data, (gssize) bytes->len, error);
+  g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_FAILED, "%s: the sheet could not be drawn: %s", path,
+               cairo_status_to_string (status));
+  return false;
 }
 
 bool
@@ -55,22 +97,13 @@ plumb_draw_sheet_export (const PlumbScene *scene, const PlumbEvaluation *evaluat
                          const char *path, PlumbSheetFormat format, PlumbPaper paper, GError **error)
 {
   PlumbSheetLayout layout = plumb_draw_sheet_layout (scene, evaluation, kind, paper);
-  g_autoptr (GByteArray) bytes = g_byte_array_new ();
-  cairo_surface_t *surface = make_surface (bytes, scene, kind, format, &layout);
-  cairo_t *cr = cairo_create (surface);
-  plumb_draw_sheet (cr, scene, evaluation, kind, paper, &layout);
-  cairo_show_page (cr);
-  cairo_status_t status = cairo_status (cr);
-  cairo_destroy (cr);
-  cairo_surface_finish (surface);
-  if (status == CAIRO_STATUS_SUCCESS)
-    status = cairo_surface_status (surface);
-  cairo_surface_destroy (surface);
-  if (status != CAIRO_STATUS_SUCCESS)
-    {
-      g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_FAILED, "%s: the sheet could not be drawn: %s", path,
-                   cairo_status_to_string (status));
-      return false;
-    }
-  return g_file_set_contents (path, (const char *) bytes->data, (gssize) bytes->len, error);
+  const PlumbJob *job = plumb_scene_job (scene, 0);
+  g_autofree char *title = job->title[0] != '\0'
+                               ? g_strdup_printf ("%s: %s", job->title, plumb_draw_kind_title (kind))
+                               : g_strdup (plumb_draw_kind_title (kind));
+  PlumbExport *out = format == PLUMB_SHEET_SVG ? plumb_export_begin_svg (layout.width_mm, layout.height_mm)
+                                               : plumb_export_begin_pdf (title);
+  plumb_draw_sheet (plumb_export_next_page (out, layout.width_mm, layout.height_mm), scene, evaluation, kind, paper,
+                    &layout);
+  return plumb_export_end (out, path, error);
 }

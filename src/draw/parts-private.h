@@ -33,6 +33,8 @@ char *plumb_wall_name (const PlumbPen *pen, uint32_t wall, const char *fallback)
 
 void plumb_draw_floors (PlumbPen *pen);
 void plumb_draw_walls (PlumbPen *pen);
+/* One space's, without hatching. */
+void plumb_draw_walls_thin (PlumbPen *pen, uint32_t space);
 /* Last of all words: where there is room. */
 void plumb_draw_wall_names (PlumbPen *pen);
 /* Whether a solid stands in the picture's space, by its middle. */

@@ -105,16 +105,17 @@ plumb_sheet_block (PlumbSheet *sheet)
   plumb_sheet_line (sheet, 0.25, PLUMB_COLOUR_INK, left, y + UPPER_MM, right, y + UPPER_MM);
   job_cell (sheet, x, y);
 
-  char *scale = plumb_draw_scale_words (place->ratio, sheet->units);
+  char *scale = place->ratio > 0.0 ? plumb_draw_scale_words (place->ratio, sheet->units) : g_strdup (N_ ("no scale"));
   char *revision = g_strdup_printf ("revision %s%s%s", job->revision, job->dated[0] != '\0' ? ", " : "", job->dated);
   char *tape = tape_words (sheet);
-  char *kind = g_strdup (plumb_draw_kind_word (sheet->kind));
+  char *pages = g_strdup_printf ("%u of %u", place->page, place->pages);
+  char *kind = g_strdup (sheet->word);
   kind[0] = g_ascii_toupper (kind[0]);
   const char *units = sheet->units == PLUMB_UNITS_IMPERIAL ? N_ ("ft, in") : N_ ("m, mm");
   const char *const cells[4][3] = { { N_ ("sheet"), kind, revision },
                                     { N_ ("drawn to"), scale, N_ ("print at 100 %") },
                                     { N_ ("units"), units, tape },
-                                    { N_ ("page"), N_ ("1 of 1"), plumb_paper_name (sheet->paper) } };
+                                    { N_ ("page"), pages, plumb_paper_name (sheet->paper) } };
   static const double shares[4] = { 0.36, 0.26, 0.22, 0.16 };
   double at = left;
   for (int i = 0; i < 4; i++)
@@ -127,6 +128,7 @@ plumb_sheet_block (PlumbSheet *sheet)
     }
   draw_ruler (sheet, left + PAD_MM, y + UPPER_MM + 4.4);
   g_free (kind);
+  g_free (pages);
   g_free (tape);
   g_free (revision);
   g_free (scale);

@@ -221,16 +221,6 @@ names_table (PlumbSheet *sheet, double x_mm, double y_mm, double wide_mm)
 /* ---- cautions -------------------------------------------------------------------------- */
 
 static void
-tick_box (PlumbSheet *sheet, double x_mm, double y_mm)
-{
-  const double mm = PLUMB_PT_PER_MM;
-  plumb_pen_colour (sheet->pen, PLUMB_COLOUR_INK, 1.0);
-  cairo_set_line_width (sheet->cr, 0.25 * mm);
-  cairo_rectangle (sheet->cr, x_mm * mm, y_mm * mm, 2.6 * mm, 2.6 * mm);
-  cairo_stroke (sheet->cr);
-}
-
-static void
 cautions (PlumbSheet *sheet, double x_mm, double y_mm, double wide_mm)
 {
   static const char *const words[] = {
@@ -243,7 +233,7 @@ cautions (PlumbSheet *sheet, double x_mm, double y_mm, double wide_mm)
   double at = y_mm + 5.4;
   for (size_t i = 0; i < G_N_ELEMENTS (words); i++)
     {
-      tick_box (sheet, x_mm, at + 0.6);
+      plumb_sheet_tick_box (sheet, x_mm, at + 0.6);
       at += plumb_sheet_paragraph (sheet, words[i], PLUMB_FACE_PLAIN, PLUMB_COLOUR_INK, 2.8, x_mm + 4.4, at,
                                    wide_mm - 4.4)
             + 0.9;

@@ -13,6 +13,8 @@ set_font (PlumbSheet *sheet, PlumbFaceOfType face, double size_mm)
   pango_font_description_set_absolute_size (font, size_mm * PLUMB_PT_PER_MM * PANGO_SCALE);
   if (face == PLUMB_FACE_BOLD)
     pango_font_description_set_weight (font, PANGO_WEIGHT_BOLD);
+  if (face == PLUMB_FACE_ITALIC)
+    pango_font_description_set_style (font, PANGO_STYLE_ITALIC);
   pango_layout_set_font_description (sheet->layout, font);
   pango_font_description_free (font);
 }
@@ -58,7 +60,7 @@ plumb_sheet_text (PlumbSheet *sheet, const char *text, PlumbFaceOfType face, Plu
         }
     }
   double baseline = (double) pango_layout_get_baseline (sheet->layout) / PANGO_SCALE;
-  double left = align == PLUMB_ALIGN_RIGHT ? x_mm - width : x_mm;
+  double left = x_mm - width * (align == PLUMB_ALIGN_RIGHT ? 1.0 : align == PLUMB_ALIGN_CENTRE ? 0.5 : 0.0);
   plumb_pen_colour (sheet->pen, role, 1.0);
   cairo_move_to (sheet->cr, left * PLUMB_PT_PER_MM, y_mm * PLUMB_PT_PER_MM - baseline);
   pango_cairo_show_layout (sheet->cr, sheet->layout);
@@ -67,8 +69,18 @@ plumb_sheet_text (PlumbSheet *sheet, const char *text, PlumbFaceOfType face, Plu
 }
 
 double
-plumb_sheet_paragraph (PlumbSheet *sheet, const char *text, PlumbFaceOfType face, PlumbDrawColour role,
-                       double size_mm, double x_mm, double y_mm, double wide_mm)
+plumb_sheet_text_width (PlumbSheet *sheet, const char *text, PlumbFaceOfType face, double size_mm)
+{
+  pango_layout_set_width (sheet->layout, -1);
+  pango_layout_set_ellipsize (sheet->layout, PANGO_ELLIPSIZE_NONE);
+  set_font (sheet, face, size_mm);
+  set_words (sheet, text);
+  return text_width_mm (sheet);
+}
+
+/* Puts a paragraph into the layout; returns its height in Pango's units. */
+static int
+set_paragraph (PlumbSheet *sheet, const char *text, PlumbFaceOfType face, double size_mm, double wide_mm)
 {
   pango_layout_set_ellipsize (sheet->layout, PANGO_ELLIPSIZE_NONE);
   pango_layout_set_wrap (sheet->layout, PANGO_WRAP_WORD_CHAR);
@@ -77,11 +89,46 @@ plumb_sheet_paragraph (PlumbSheet *sheet, const char *text, PlumbFaceOfType face
   set_words (sheet, text);
   int height;
   pango_layout_get_size (sheet->layout, NULL, &height);
+  return height;
+}
+
+static void
+show_paragraph (PlumbSheet *sheet, PlumbDrawColour role, double x_mm, double top_mm)
+{
   plumb_pen_colour (sheet->pen, role, 1.0);
-  cairo_move_to (sheet->cr, x_mm * PLUMB_PT_PER_MM, y_mm * PLUMB_PT_PER_MM);
+  cairo_move_to (sheet->cr, x_mm * PLUMB_PT_PER_MM, top_mm * PLUMB_PT_PER_MM);
   pango_cairo_show_layout (sheet->cr, sheet->layout);
   cairo_new_path (sheet->cr);
+}
+
+double
+plumb_sheet_paragraph (PlumbSheet *sheet, const char *text, PlumbFaceOfType face, PlumbDrawColour role,
+                       double size_mm, double x_mm, double y_mm, double wide_mm)
+{
+  int height = set_paragraph (sheet, text, face, size_mm, wide_mm);
+  show_paragraph (sheet, role, x_mm, y_mm);
   return (double) height / PANGO_SCALE / PLUMB_PT_PER_MM;
+}
+
+void
+plumb_sheet_paragraph_on (PlumbSheet *sheet, const char *text, PlumbFaceOfType face, PlumbDrawColour role,
+                          double size_mm, double x_mm, double y_mm, double wide_mm)
+{
+  int height = set_paragraph (sheet, text, face, size_mm, wide_mm);
+  /* Long words and names are set smaller, so that two lines take them. */
+  for (double size = size_mm * 0.95; pango_layout_get_line_count (sheet->layout) > 2 && size > size_mm * LEAST_SHRINK;
+       size *= 0.95)
+    height = set_paragraph (sheet, text, face, size, wide_mm);
+  if (pango_layout_get_line_count (sheet->layout) > 2)
+    {
+      pango_layout_set_height (sheet->layout, -2);
+      pango_layout_set_ellipsize (sheet->layout, PANGO_ELLIPSIZE_END);
+      pango_layout_get_size (sheet->layout, NULL, &height);
+    }
+  int lines = pango_layout_get_line_count (sheet->layout);
+  double last = (double) height * (lines - 1) / lines + pango_layout_get_baseline (sheet->layout);
+  show_paragraph (sheet, role, x_mm, y_mm - last / PANGO_SCALE / PLUMB_PT_PER_MM);
+  pango_layout_set_height (sheet->layout, -1);
 }
 
 void
@@ -94,5 +141,15 @@ plumb_sheet_line (PlumbSheet *sheet, double width_mm, PlumbDrawColour role, doub
   cairo_set_line_width (sheet->cr, width_mm * PLUMB_PT_PER_MM);
   cairo_move_to (sheet->cr, x0_mm * PLUMB_PT_PER_MM, y0_mm * PLUMB_PT_PER_MM);
   cairo_line_to (sheet->cr, x1_mm * PLUMB_PT_PER_MM, y1_mm * PLUMB_PT_PER_MM);
+  cairo_stroke (sheet->cr);
+}
+
+void
+plumb_sheet_tick_box (PlumbSheet *sheet, double x_mm, double y_mm)
+{
+  const double mm = PLUMB_PT_PER_MM;
+  plumb_pen_colour (sheet->pen, PLUMB_COLOUR_INK, 1.0);
+  cairo_set_line_width (sheet->cr, 0.25 * mm);
+  cairo_rectangle (sheet->cr, x_mm * mm, y_mm * mm, 2.6 * mm, 2.6 * mm);
   cairo_stroke (sheet->cr);
 }

@@ -7,7 +7,6 @@
 #define BINDER_MM 20.0
 #define EDGE_MM 10.0
 #define PAD_MM 6.0
-#define HEAD_MM 21.0
 
 static const struct {
   const char *name;
@@ -65,20 +64,35 @@ sheet_view (PlumbDrawKind kind, const PlumbSheetLayout *layout)
   return view;
 }
 
-static PlumbSheetLayout
-lay_out (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind, double width_mm,
-         double height_mm, double *fill)
+PlumbSheetLayout
+plumb_sheet_blank_layout (double width_mm, double height_mm)
 {
-  PlumbSheetLayout layout = { .width_mm = width_mm, .height_mm = height_mm };
+  PlumbSheetLayout layout = { .width_mm = width_mm, .height_mm = height_mm, .page = 1, .pages = 1 };
   layout.frame_x_mm = BINDER_MM;
   layout.frame_y_mm = EDGE_MM;
   layout.frame_w_mm = width_mm - BINDER_MM - EDGE_MM;
   layout.frame_h_mm = height_mm - 2.0 * EDGE_MM;
   layout.area_x_mm = layout.frame_x_mm + PAD_MM;
-  layout.area_y_mm = layout.frame_y_mm + HEAD_MM;
+  layout.area_y_mm = layout.frame_y_mm + PLUMB_SHEET_HEAD_MM;
   layout.area_w_mm = layout.frame_w_mm - 2.0 * PAD_MM;
-  layout.area_h_mm
-      = layout.frame_h_mm - HEAD_MM - PLUMB_BLOCK_MM - plumb_sheet_tables_height (layout.area_w_mm) - 2.0;
+  layout.area_h_mm = layout.frame_h_mm - PLUMB_SHEET_HEAD_MM - PLUMB_BLOCK_MM;
+  return layout;
+}
+
+void
+plumb_sheet_paper_size (PlumbPaper paper, double *narrow_mm, double *wide_mm)
+{
+  PLUMB_ASSERT (paper < PLUMB_N_PAPERS);
+  *narrow_mm = papers[paper].width_mm;
+  *wide_mm = papers[paper].height_mm;
+}
+
+static PlumbSheetLayout
+lay_out (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind, double width_mm,
+         double height_mm, double *fill)
+{
+  PlumbSheetLayout layout = plumb_sheet_blank_layout (width_mm, height_mm);
+  layout.area_h_mm -= plumb_sheet_tables_height (layout.area_w_mm) + 2.0;
 
   PlumbDrawView view = sheet_view (kind, &layout);
   PlumbDrawBounds bounds = plumb_draw_bounds (scene, evaluation, kind);
@@ -111,28 +125,20 @@ plumb_draw_sheet_layout (const PlumbScene *scene, const PlumbEvaluation *evaluat
 
 /* ---- drawing ----------------------------------------------------------------------- */
 
-static void
-draw_head (PlumbSheet *sheet)
+void
+plumb_sheet_head (PlumbSheet *sheet, const char *title, const char *right_words, const char *read)
 {
   const PlumbSheetLayout *place = sheet->place;
   double left = place->area_x_mm, right = left + place->area_w_mm, top = place->frame_y_mm;
-  char *scale = plumb_draw_scale_words (place->ratio, sheet->units);
-  double width = plumb_sheet_text (sheet, scale, PLUMB_FACE_DRAWING, PLUMB_COLOUR_INK, 6.4, PLUMB_ALIGN_RIGHT, right,
-                                   top + 10.5, 0.0);
-  plumb_sheet_text (sheet, plumb_draw_kind_title (sheet->kind), PLUMB_FACE_BOLD, PLUMB_COLOUR_INK, 6.2,
-                    PLUMB_ALIGN_LEFT, left, top + 10.5, place->area_w_mm - width - 6.0);
-  char *cut = plumb_length_format (PLUMB_PLAN_CUT_M, sheet->units, PLUMB_SHOW_TYPOGRAPHIC);
-  GString *read = g_string_new (how_to_read[sheet->kind]);
-  g_string_replace (read, "%s", cut, 1);
-  plumb_sheet_paragraph (sheet, read->str, PLUMB_FACE_PLAIN, PLUMB_COLOUR_INK2, 3.0, left, top + 12.6,
-                         place->area_w_mm);
-  g_string_free (read, TRUE);
-  g_free (cut);
-  g_free (scale);
+  double width = plumb_sheet_text (sheet, right_words, PLUMB_FACE_DRAWING, PLUMB_COLOUR_INK, 6.4, PLUMB_ALIGN_RIGHT,
+                                   right, top + 10.5, 0.0);
+  plumb_sheet_text (sheet, title, PLUMB_FACE_BOLD, PLUMB_COLOUR_INK, 6.2, PLUMB_ALIGN_LEFT, left, top + 10.5,
+                    place->area_w_mm - width - 6.0);
+  plumb_sheet_paragraph (sheet, read, PLUMB_FACE_PLAIN, PLUMB_COLOUR_INK2, 3.0, left, top + 12.6, place->area_w_mm);
 }
 
-static void
-draw_frame (PlumbSheet *sheet)
+void
+plumb_sheet_frame (PlumbSheet *sheet)
 {
   const PlumbSheetLayout *place = sheet->place;
   const double mm = PLUMB_PT_PER_MM;
@@ -141,6 +147,19 @@ draw_frame (PlumbSheet *sheet)
   cairo_rectangle (sheet->cr, place->frame_x_mm * mm, place->frame_y_mm * mm, place->frame_w_mm * mm,
                    place->frame_h_mm * mm);
   cairo_stroke (sheet->cr);
+}
+
+static void
+draw_head (PlumbSheet *sheet, PlumbDrawKind kind)
+{
+  char *scale = plumb_draw_scale_words (sheet->place->ratio, sheet->units);
+  char *cut = plumb_length_format (PLUMB_PLAN_CUT_M, sheet->units, PLUMB_SHOW_TYPOGRAPHIC);
+  GString *read = g_string_new (how_to_read[kind]);
+  g_string_replace (read, "%s", cut, 1);
+  plumb_sheet_head (sheet, plumb_draw_kind_title (kind), scale, read->str);
+  g_string_free (read, TRUE);
+  g_free (cut);
+  g_free (scale);
 }
 
 void
@@ -158,10 +177,11 @@ plumb_draw_sheet (cairo_t *cr, const PlumbScene *scene, const PlumbEvaluation *e
 
   PlumbPen pen;
   plumb_pen_init (&pen, cr, scene, evaluation, &view);
-  PlumbSheet sheet = { cr, pen.layout, &pen, scene, evaluation, kind, paper, layout, pen.units };
+  PlumbSheet sheet
+      = { cr, pen.layout, &pen, scene, evaluation, plumb_draw_kind_word (kind), paper, layout, pen.units };
   cairo_save (cr);
-  draw_frame (&sheet);
-  draw_head (&sheet);
+  plumb_sheet_frame (&sheet);
+  draw_head (&sheet, kind);
   plumb_sheet_tables (&sheet, layout->area_x_mm, layout->area_y_mm + layout->area_h_mm + 1.0, layout->area_w_mm);
   plumb_sheet_block (&sheet);
   cairo_restore (cr);

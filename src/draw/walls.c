@@ -291,6 +291,13 @@ plumb_draw_walls (PlumbPen *pen)
 }
 
 void
+plumb_draw_walls_thin (PlumbPen *pen, uint32_t space)
+{
+  for (uint32_t k = 0; space_drawn (pen, space) && k < pen->building->spaces[space].n_walls; k++)
+    draw_wall (pen, &pen->building->spaces[space], k, true);
+}
+
+void
 plumb_draw_wall_names (PlumbPen *pen)
 {
   if (pen->building == NULL || pen->space == PLUMB_NO_INDEX || !space_drawn (pen, pen->space))

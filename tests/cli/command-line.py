@@ -71,18 +71,18 @@ def refused(code, message, *arguments):
 def test_help_and_version():
     code, out, err = run("--help")
     assert (code, err) == (0, "")
-    for word in ("check FILE", "trial FILE", "export FILE", "--strict", "--set"):
+    for word in ("check FILE", "trial FILE", "export FILE", "sheets FILE", "--strict", "--set"):
         assert word in out, word
     code, out, err = run("--version")
     assert (code, err) == (0, "") and out == "plumbeam 0.1.0\n", out
-    for command in ("check", "trial", "export"):
+    for command in ("check", "trial", "export", "sheets"):
         code, out, err = run(command, "--help")
         assert (code, err) == (0, "") and f"plumbeam {command}" in out, out
 
 
 def test_what_there_is_not():
     refused(2, "there is no command “chek”; see: plumbeam --help", "chek", SMALL)
-    for command in ("map", "sheets", "picture", "square"):
+    for command in ("map", "picture", "square"):
         refused(2, f"this version has no command “{command}”", command, SMALL)
 
 
@@ -413,6 +413,72 @@ def test_export():
                 else:
                     assert content.startswith(b"%PDF-") and content.rstrip().endswith(b"%%EOF")
         assert len(list(pathlib.Path(folder).iterdir())) == 8, "nothing but the sheets is left behind"
+
+
+# ---- sheets ----------------------------------------------------------------------------
+
+
+def pages(path):
+    """Sizes of a PDF's pages in whole points, by pdfinfo (poppler-utils)."""
+    told = subprocess.run(["pdfinfo", "-l", "999", str(path)], capture_output=True, check=True, text=True).stdout
+    return [tuple(round(float(word)) for word in line.split(":")[1].split()[:3:2])
+            for line in told.splitlines() if line.startswith("Page ") and "size:" in line]
+
+
+def page_text(path, page):
+    return subprocess.run(["pdftotext", "-f", str(page), "-l", str(page), "-raw", str(path), "-"], capture_output=True,
+                          check=True, text=True).stdout
+
+
+def test_sheets_usage():
+    refused(2, "sheets: -o OUT is missing; see: plumbeam sheets --help", "sheets", SMALL)
+    refused(2, "sheets: OUT must end in .pdf", "sheets", SMALL, "-o", "a.svg")
+    refused(2, "--paper a5: there are a4, a3 and letter", "sheets", SMALL, "-o", "a.pdf", "--paper", "a5")
+    for only, wrong in (("holes", "holes"), ("survey,plans", "plans"), ("survey,", ""), ("", "")):
+        refused(2, f"--only: there is no sheet “{wrong}”; there are survey, plan, side, picture and ceiling", "sheets",
+                SMALL, "-o", "a.pdf", "--only", only)
+    refused(2, "sheets takes one job file, not 0; see: plumbeam sheets --help", "sheets", "-o", "a.pdf")
+    code, _, err = run("sheets", SMALL, "-o", "a.pdf", "--view", "plan")
+    assert code == 2 and "--view" in err, err
+    with tempfile.TemporaryDirectory() as folder:
+        code, out, err = run("sheets", SMALL, "-o", f"{folder}/no/such/folder/all.pdf")
+        assert code == 3 and out == "" and f"{folder}/no/such/folder/all.pdf" in err and err.count("\n") == 1, err
+        kept = pathlib.Path(folder) / "kept.pdf"
+        kept.write_text("old")
+        refused(2, "cannot read nowhere.plumbeam: No such file or directory", "sheets", "nowhere.plumbeam", "-o",
+                str(kept))
+        assert kept.read_text() == "old"
+
+
+def test_sheets():
+    # A4 is 210 × 297 mm, A3 297 × 420, Letter 8½ × 11 in; a point is 1/72 in.
+    sizes = {"a4": (595, 842), "a3": (842, 1191), "letter": (612, 792)}
+    with tempfile.TemporaryDirectory() as folder:
+        path = pathlib.Path(folder) / "all.pdf"
+        for paper, size in sizes.items():
+            code, out, err = run("sheets", SMALL, "-o", str(path), "--paper", paper)
+            assert (code, out, err) == (0, "", ""), err
+            got = pages(path)
+            assert all(page in (size, size[::-1]) for page in got), (paper, got)
+            texts = [page_text(path, number) for number in range(1, len(got) + 1)]
+            for number, text in enumerate(texts, 1):
+                assert f"{number} of {len(got)}" in text, (number, text)
+            # Survey first, then a page for each drawing in their order.
+            assert "Survey: Room" in texts[0] and len(got) >= 5
+            for title, text in zip(("Plan, ", "Side, ", "Picture, ", "Ceiling, "), texts[-4:]):
+                assert title in text and "Survey: Room" not in text, (title, text)
+        code, out, err = run("sheets", SMALL, "-o", str(path), "--only", "ceiling, plan")
+        assert (code, out, err) == (0, "", "") and len(pages(path)) == 2, err
+        assert "Plan, " in page_text(path, 1) and "Ceiling, " in page_text(path, 2)
+        # Feet and inches go on Letter unless another paper is asked for.
+        code, out, err = run("sheets", DEMOS[1], "-o", str(path), "--only", "survey")
+        assert (code, out, err) == (0, "", "") and pages(path)[0] == sizes["letter"], err
+        # A job with nothing in it still makes a blank.
+        empty = pathlib.Path(folder) / "empty.plumbeam"
+        empty.write_text('{ "plumbeam": 1, "job": { "title": "" } }')
+        code, out, err = run("sheets", str(empty), "-o", str(path), "--only", "survey")
+        assert (code, out, err) == (0, "", "") and "Nothing is known yet" in page_text(path, 1), err
+        assert sorted(found.name for found in pathlib.Path(folder).iterdir()) == ["all.pdf", "empty.plumbeam"]
 
 
 # ---- locale and sameness ------------------------------------------------------------------

@@ -2,6 +2,8 @@
 #include "draw-testing.h"
 
 #include <glib/gstdio.h>
+#include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 const char *const demo_names[N_DEMOS] = { "net-loft", "music-room" };
@@ -86,7 +88,7 @@ unpack (const guint8 *data, gsize size)
 static gboolean
 is_page (const char *text)
 {
-  return g_utf8_validate (text, -1, NULL) && strstr (text, " re W n") != NULL;
+  return g_utf8_validate (text, -1, NULL) && (strstr (text, " re W n") != NULL || strstr (text, " l S") != NULL);
 }
 
 const char *
@@ -138,4 +140,61 @@ test_page_text (const GByteArray *pdf)
   g_assert_true (g_spawn_check_wait_status (status, &error));
   g_assert_cmpint (g_unlink (path), ==, 0);
   return text;
+}
+
+GArray *
+test_pdf_words (const char *path)
+{
+  const char *const command[] = { "pdftotext", "-bbox", path, "-", NULL };
+  g_autofree char *text = NULL;
+  g_autoptr (GError) error = NULL;
+  g_assert_true (
+      g_spawn_sync (NULL, (char **) command, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &text, NULL, NULL, &error));
+  GArray *words = g_array_new (FALSE, TRUE, sizeof (TestWord));
+  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+  unsigned pages = 0;
+  for (char **line = lines; *line != NULL; line++)
+    {
+      TestWord word = { 0 };
+      pages += strstr (*line, "<page ") != NULL;
+      const char *at = strstr (*line, "<word ");
+      if (at == NULL)
+        continue;
+      g_assert_cmpuint (pages, >, 0);
+      word.page = pages - 1;
+      g_assert_cmpint (sscanf (at, "<word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\">%47[^<]", &word.x0,
+                               &word.y0, &word.x1, &word.y1, word.text),
+                       ==, 5);
+      g_array_append_val (words, word);
+    }
+  return words;
+}
+
+/* Boxes of a font's full height overlap between lines that do not touch: each
+ * is taken without 0.3 of its lesser side all round. */
+static gboolean
+touch (const TestWord *a, const TestWord *b)
+{
+  double s = 0.3 * fmin (a->x1 - a->x0, a->y1 - a->y0), t = 0.3 * fmin (b->x1 - b->x0, b->y1 - b->y0);
+  return a->page == b->page && a->x0 + s < b->x1 - t && b->x0 + t < a->x1 - s && a->y0 + s < b->y1 - t
+         && b->y0 + t < a->y1 - s;
+}
+
+void
+test_words_apart (const GArray *words, double left_mm, double top_mm, double wide_mm, double high_mm)
+{
+  for (guint i = 0; i < words->len; i++)
+    {
+      const TestWord *word = &g_array_index (words, TestWord, i);
+      g_assert_cmpfloat (word->x0, >=, left_mm * PLUMB_PT_PER_MM);
+      g_assert_cmpfloat (word->y0, >=, top_mm * PLUMB_PT_PER_MM);
+      g_assert_cmpfloat (word->x1, <=, (left_mm + wide_mm) * PLUMB_PT_PER_MM);
+      g_assert_cmpfloat (word->y1, <=, (top_mm + high_mm) * PLUMB_PT_PER_MM);
+      for (guint k = 0; k < i; k++)
+        {
+          const TestWord *other = &g_array_index (words, TestWord, k);
+          if (touch (word, other))
+            g_error ("page %u: “%s” lies on “%s”", word->page + 1, word->text, other->text);
+        }
+    }
 }

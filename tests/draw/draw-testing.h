@@ -30,3 +30,15 @@ const char *test_find (const GByteArray *file, gsize from, const char *word);
 char *test_page_operators (const GByteArray *pdf);
 /* What pdftotext (poppler-utils) reads in a PDF. */
 char *test_page_text (const GByteArray *pdf);
+
+/* A word of pdftotext -bbox, points from the upper left corner of its page. */
+typedef struct {
+  unsigned page; /* from 0 */
+  double x0, y0, x1, y1;
+  char text[48];
+} TestWord;
+
+/* All words of a PDF file in the order of the file, an array of TestWord. */
+GArray *test_pdf_words (const char *path);
+/* Asserts that all words of a page lie in a frame and none on another. */
+void test_words_apart (const GArray *words, double left_mm, double top_mm, double wide_mm, double high_mm);

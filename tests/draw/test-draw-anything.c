@@ -2,7 +2,10 @@
 /* Every drawing of every job, however faulty: no crash, no NaN in a path. */
 #include "draw-testing.h"
 
+#include <cairo-svg.h>
 #include <string.h>
+
+#include "draw/survey.h"
 
 #include "../engine/sample-job.h"
 
@@ -52,10 +55,37 @@ draw_screens (const PlumbScene *scene, const PlumbEvaluation *evaluation)
     draw_screen (scene, evaluation, (PlumbDrawKind) kind, (PlumbDrawThemeId) (kind % PLUMB_N_THEMES));
 }
 
+/* The first page, which has the drawing, as paths; the others as pixels. */
+static void
+draw_survey (const PlumbScene *scene, const PlumbEvaluation *evaluation)
+{
+  PlumbSurvey *survey = plumb_survey_new (scene, evaluation, PLUMB_PAPER_A4);
+  unsigned n = plumb_survey_n_pages (survey);
+  g_assert_cmpuint (n, >, 0);
+  g_autofree char *path = test_path ("survey.svg");
+  for (unsigned page = 0; page < n; page++)
+    {
+      cairo_surface_t *surface = page == 0 ? cairo_svg_surface_create (path, 595.0, 842.0)
+                                           : cairo_image_surface_create (CAIRO_FORMAT_RGB24, 595, 842);
+      cairo_t *cr = cairo_create (surface);
+      plumb_survey_draw_page (cr, survey, page, page + 1, n);
+      g_assert_cmpint (cairo_status (cr), ==, CAIRO_STATUS_SUCCESS);
+      cairo_destroy (cr);
+      cairo_surface_destroy (surface);
+    }
+  char *text;
+  gsize size;
+  g_assert_true (g_file_get_contents (path, &text, &size, NULL));
+  g_autoptr (GByteArray) svg = g_byte_array_new_take ((guint8 *) text, size);
+  check_paths (svg);
+  plumb_survey_free (survey);
+}
+
 static void
 draw_all (const PlumbScene *scene, const PlumbEvaluation *evaluation)
 {
   draw_screens (scene, evaluation);
+  draw_survey (scene, evaluation);
   for (int kind = 0; kind < PLUMB_N_DRAW_KINDS; kind++)
     {
       g_autoptr (GByteArray) svg
@@ -84,6 +114,7 @@ draw_scene (PlumbScene *scene)
   uint32_t n;
   plumb_scene_arrangement_records (scene, &n);
   draw_screens (scene, NULL);
+  draw_survey (scene, NULL);
   for (uint32_t i = 0; i <= n; i++)
     {
       PlumbEvaluation *evaluation;

@@ -161,19 +161,6 @@ test_imperial_text (void)
   demo_close (&demo);
 }
 
-typedef struct {
-  double x0, y0, x1, y1;
-} Word;
-
-/* Boxes of a font's full height overlap between lines that do not touch: each
- * is taken without 0.3 of its lesser side all round. */
-static gboolean
-touch (const Word *a, const Word *b)
-{
-  double s = 0.3 * fmin (a->x1 - a->x0, a->y1 - a->y0), t = 0.3 * fmin (b->x1 - b->x0, b->y1 - b->y0);
-  return a->x0 + s < b->x1 - t && b->x0 + t < a->x1 - s && a->y0 + s < b->y1 - t && b->y0 + t < a->y1 - s;
-}
-
 /* Words of pdftotext -bbox on a page: all inside the frame, none on another. */
 static void
 test_words_apart_and_inside (void)
@@ -189,27 +176,9 @@ test_words_apart_and_inside (void)
         g_autoptr (GError) error = NULL;
         g_assert_true (plumb_draw_sheet_export (demo.scene, demo.evaluation, (PlumbDrawKind) kind, path,
                                                 PLUMB_SHEET_PDF, PLUMB_PAPER_A4, &error));
-        const char *const command[] = { "pdftotext", "-bbox", path, "-", NULL };
-        g_autofree char *words = NULL;
-        g_assert_true (g_spawn_sync (NULL, (char **) command, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &words, NULL,
-                                     NULL, &error));
-        g_autoptr (GArray) boxes = g_array_new (FALSE, FALSE, sizeof (Word));
-        for (const char *at = words; (at = strstr (at, "<word ")) != NULL; at++)
-          {
-            double x0, y0, x1, y1;
-            g_assert_cmpint (
-                sscanf (at, "<word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\"", &x0, &y0, &x1, &y1), ==, 4);
-            double left = layout.frame_x_mm * PLUMB_PT_PER_MM, top = layout.frame_y_mm * PLUMB_PT_PER_MM;
-            g_assert_cmpfloat (x0, >=, left);
-            g_assert_cmpfloat (y0, >=, top);
-            g_assert_cmpfloat (x1, <=, left + layout.frame_w_mm * PLUMB_PT_PER_MM);
-            g_assert_cmpfloat (y1, <=, top + layout.frame_h_mm * PLUMB_PT_PER_MM);
-            Word box = { x0, y0, x1, y1 };
-            for (guint i = 0; i < boxes->len; i++)
-              g_assert_false (touch (&box, &g_array_index (boxes, Word, i)));
-            g_array_append_val (boxes, box);
-          }
-        g_assert_cmpuint (boxes->len, >, 50);
+        g_autoptr (GArray) words = test_pdf_words (path);
+        test_words_apart (words, layout.frame_x_mm, layout.frame_y_mm, layout.frame_w_mm, layout.frame_h_mm);
+        g_assert_cmpuint (words->len, >, 50);
         demo_close (&demo);
       }
 }
