@@ -15,7 +15,8 @@ typedef struct {
   size_t (*measures) (const PlumbDrawDrag *drag, PlumbVec2 point, PlumbDrawMeasure *measure);
 } PlumbDragKind;
 
-extern const PlumbDragKind plumb_drag_place, plumb_drag_screen, plumb_drag_hole, plumb_drag_loose;
+extern const PlumbDragKind plumb_drag_place, plumb_drag_screen, plumb_drag_hole, plumb_drag_loose,
+    plumb_drag_corner;
 
 /* Plan and ceiling are level drawings; the others upright ones. */
 bool plumb_drag_level (const PlumbDrawDrag *drag);

@@ -21,6 +21,8 @@ kind_of (PlumbRecordKind kind)
     case PLUMB_RECORD_PERSON:
     case PLUMB_RECORD_BLOCKER:
       return &plumb_drag_loose;
+    case PLUMB_RECORD_WALL:
+      return &plumb_drag_corner;
     default:
       return NULL;
     }

@@ -17,6 +17,7 @@
  *   blocker         its point; of an extruded outline the first corner
  *   port, opening   the middle of the hole on the inner face
  *   screen          the middle of its face; an edge keeps the opposite one
+ *   wall, corner    its start corner, from above; the wall before it follows
  *
  * A thing that cannot leave its line (a port on its wall, a screen on a wall)
  * slides along it. Values stop at the ends of their field's range, and a hole

@@ -75,13 +75,36 @@ set_text (PlumbPen *pen, const char *text, PlumbLetter letter)
   g_free (wide);
 }
 
+/* Widths that were measured before, by size and words: most words of a drawing
+ * stay the same from frame to frame of a drag. Each thread has its own. */
+#define MOST_WIDTHS 4096
+static GPrivate widths = G_PRIVATE_INIT ((GDestroyNotify) g_hash_table_unref);
+
+static GHashTable *
+known_widths (void)
+{
+  GHashTable *known = g_private_get (&widths);
+  if (known != NULL && g_hash_table_size (known) < MOST_WIDTHS)
+    return known;
+  known = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  g_private_replace (&widths, known);
+  return known;
+}
+
 double
 plumb_pen_text_width (PlumbPen *pen, const char *text, PlumbLetter letter)
 {
+  g_autofree char *key = g_strdup_printf ("%a %s", plumb_pen_letter_size (pen, letter), text);
+  GHashTable *known = known_widths ();
+  const double *found = g_hash_table_lookup (known, key);
+  if (found != NULL)
+    return *found;
   int width;
   set_text (pen, text, letter);
   pango_layout_get_size (pen->layout, &width, NULL);
-  return (double) width / PANGO_SCALE;
+  double measured = (double) width / PANGO_SCALE;
+  g_hash_table_insert (known, g_steal_pointer (&key), g_memdup2 (&measured, sizeof measured));
+  return measured;
 }
 
 PlumbBox
@@ -173,6 +196,7 @@ plumb_pen_text (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbDrawCo
   if (!pen->view->text || text[0] == '\0')
     return;
   plumb_pen_take (pen, plumb_pen_text_box (pen, text, letter, x, y, turned));
+  set_text (pen, text, letter);
   double baseline = (double) pango_layout_get_baseline (pen->layout) / PANGO_SCALE;
   cairo_save (pen->cr);
   cairo_translate (pen->cr, x, y);

@@ -316,9 +316,14 @@ plumb_draw_seat_legend (PlumbPen *pen)
     return;
   double y = pen->view->height - 42.0 * pen->unit;
   const char *title = N_ ("figure at a seat: distance in picture heights");
-  double wide = plumb_pen_text_width (pen, title, PLUMB_LETTER_NOTE) + 16.0 * pen->unit;
+  double shapes = 0.0;
   for (int i = 0; i < 4; i++)
-    wide += plumb_pen_text_width (pen, words[i], PLUMB_LETTER_NOTE) + 31.0 * pen->unit;
+    shapes += plumb_pen_text_width (pen, words[i], PLUMB_LETTER_NOTE) + 31.0 * pen->unit;
+  double wide = plumb_pen_text_width (pen, title, PLUMB_LETTER_NOTE) + 16.0 * pen->unit + shapes;
+  /* In a narrow pane fewer words say the same, with the gap that is left. */
+  if (wide > pen->view->width)
+    title = N_ ("seat: picture heights");
+  wide = plumb_pen_text_width (pen, title, PLUMB_LETTER_NOTE) + 16.0 * pen->unit + shapes;
   double x = fmax (fmin (pen->frame.x0, pen->view->width - wide), 4.0 * pen->unit);
   plumb_pen_text (pen, title, PLUMB_LETTER_NOTE, PLUMB_COLOUR_INK2, x, y, false, false);
   x += plumb_pen_text_width (pen, title, PLUMB_LETTER_NOTE) + 16.0 * pen->unit;

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "draw/snap.h"
 
+#include <string.h>
+
 #include "text/length.h"
 
 /* Two lines must cross at more than this, as a sine, to fix a point. */
@@ -176,6 +178,24 @@ add_wall_middle (const Snapper *s, GArray *lines)
     }
 }
 
+/* Square with the other corners of its outline, along the room's axes. */
+static void
+add_corners (const Snapper *s, GArray *lines)
+{
+  const PlumbWall *moved
+      = s->drag->subject.kind == PLUMB_RECORD_WALL ? plumb_scene_wall (s->drag->scene, s->drag->subject.index) : NULL;
+  for (uint32_t i = 0; moved != NULL && i < s->building->n_walls; i++)
+    {
+      const PlumbWallShape *wall = &s->building->walls[i];
+      const PlumbWall *record = plumb_scene_wall (s->drag->scene, wall->wall);
+      if (wall->wall == s->drag->subject.index || strcmp (record->space, moved->space) != 0)
+        continue;
+      PlumbVec2 at = project (s, plumb_vec3 (record->x_m, record->y_m, 0.0));
+      add_line (lines, at, project (s, plumb_vec3 (1.0, 0.0, 0.0)), s->tolerance_m);
+      add_line (lines, at, project (s, plumb_vec3 (0.0, 1.0, 0.0)), s->tolerance_m);
+    }
+}
+
 static double
 off_line (const Line *line, PlumbVec2 p)
 {
@@ -283,6 +303,7 @@ plumb_draw_snap (const PlumbDrawDrag *drag, const PlumbDrawView *view, PlumbVec2
       add_picture (&s, lines);
       add_places (&s, lines);
       add_wall_middle (&s, lines);
+      add_corners (&s, lines);
       while (take_line (&s, lines))
         ;
       double step = round_step (&s, imperial);

@@ -106,6 +106,9 @@ sample_apply (Sample *s, const GArray *edits)
         case PLUMB_RECORD_PLACE:
           record = &s->place[edit->index];
           break;
+        case PLUMB_RECORD_WALL:
+          record = &s->wall[edit->index];
+          break;
         case PLUMB_RECORD_SCREEN:
           record = &s->screen[edit->index];
           break;

@@ -349,6 +349,45 @@ test_round (void)
 
 /* Nothing that lies in no drawing, is missing or cannot be moved is taken
  * hold of, and wild points give no edit. */
+/* Where the record is after a corner was led by a vector in a drawing. The
+ * drawing turns with the picture's wall, so the point is compared in the room. */
+static void
+check_corner (const Sample *sample, PlumbDrawKind kind, uint32_t wall, PlumbVec2 by)
+{
+  Sample moved = *sample;
+  PlumbScene *scene = sample_scene (sample);
+  PlumbDrawDrag drag;
+  g_assert_true (
+      plumb_draw_drag_init (&drag, scene, NULL, kind, subject_of (PLUMB_RECORD_WALL, wall), PLUMB_PART_CORNER));
+  PlumbVec2 point = plumb_vec2_add (plumb_draw_drag_handle (&drag), by);
+  PlumbVec3 wanted = plumb_draw_plane_to_room (&drag.plane, point, 0.0);
+  g_autoptr (GArray) edits = plumb_draw_drag_to (&drag, point);
+  sample_apply (&moved, edits);
+  g_assert_cmpfloat_with_epsilon (moved.wall[wall].x_m, wanted.x, 1e-9);
+  g_assert_cmpfloat_with_epsilon (moved.wall[wall].y_m, wanted.y, 1e-9);
+  plumb_scene_unref (scene);
+}
+
+/* Each corner of the crooked outline, from above and from below; from the side
+ * there is none. */
+static void
+test_corner (void)
+{
+  Sample s;
+  crooked_init (&s);
+  for (uint32_t i = 0; i < s.n_wall; i++)
+    for (gsize k = 0; k < G_N_ELEMENTS (steps); k++)
+      {
+        check_corner (&s, PLUMB_DRAW_PLAN, i, steps[k]);
+        check_corner (&s, PLUMB_DRAW_CEILING, i, steps[k]);
+      }
+  PlumbScene *scene = sample_scene (&s);
+  PlumbDrawDrag drag;
+  g_assert_false (plumb_draw_drag_init (&drag, scene, NULL, PLUMB_DRAW_SIDE, subject_of (PLUMB_RECORD_WALL, 0),
+                                        PLUMB_PART_CORNER));
+  plumb_scene_unref (scene);
+}
+
 static void
 test_refused (void)
 {
@@ -384,6 +423,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drag/hole-stops", test_hole_stops);
   g_test_add_func ("/drag/loose", test_loose);
   g_test_add_func ("/drag/outline", test_outline);
+  g_test_add_func ("/drag/corner", test_corner);
   g_test_add_func ("/drag/net-loft", test_net_loft);
   g_test_add_func ("/drag/round", test_round);
   g_test_add_func ("/drag/refused", test_refused);

@@ -39,6 +39,35 @@ view_point (const Held *held, double x, double y, double z)
   return plumb_draw_plane_from_room (&held->drag.plane, plumb_vec3 (x, y, z));
 }
 
+/* Corner 1 of the sample's rectangle, (6.2, 0): the corners next to it are
+ * (0, 0) and (6.2, 9.4). */
+static void
+test_corner (void)
+{
+  Sample s;
+  Held held;
+  PlumbSnap snap;
+  sample_init (&s);
+  take (&held, &s, PLUMB_DRAW_PLAN, subject_of (PLUMB_RECORD_WALL, 1), PLUMB_PART_CORNER);
+  held.view.scale_per_m = 300.0;
+  plumb_draw_snap (&held.drag, &held.view, view_point (&held, 6.2072, -0.0131, 0.0), TOLERANCE_PX, true, &snap);
+  g_assert_true (snap.exact);
+  g_assert_cmpfloat_with_epsilon (snap.point_m.x, 6.2, 1e-9);
+  g_assert_cmpfloat_with_epsilon (snap.point_m.y, 0.0, 1e-9);
+  /* Off both lines: whole centimetres from the corners next to it, 6.45 m and
+   * 9.65 m, which both stand on the guides. */
+  plumb_draw_snap (&held.drag, &held.view, view_point (&held, 6.4538, -0.2472, 0.0), TOLERANCE_PX, true, &snap);
+  g_assert_false (snap.exact);
+  g_assert_cmpfloat_with_epsilon (snap.point_m.x, 6.45, 1e-9);
+  g_assert_cmpfloat_with_epsilon (snap.point_m.y, -0.25, 1e-9);
+  g_assert_cmpuint (snap.n_guides, ==, 2);
+  g_assert_cmpint (snap.guide[0].field, ==, PLUMB_FIELD_wall_x_m);
+  g_assert_cmpstr (snap.guide[0].text, ==, "6.450");
+  g_assert_cmpint (snap.guide[1].field, ==, PLUMB_FIELD_wall_y_m);
+  g_assert_cmpstr (snap.guide[1].text, ==, "9.650");
+  let_go (&held);
+}
+
 /* In the sample's plan view x is the viewer's right: the front wall y = 9.4
  * looks towards -y, so view x = room x, and view y = room y. */
 static void
@@ -254,6 +283,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/snap/corner", test_corner);
   g_test_add_func ("/snap/grid", test_grid);
   g_test_add_func ("/snap/grid-imperial", test_grid_imperial);
   g_test_add_func ("/snap/off", test_off);
