@@ -2,6 +2,7 @@
 #include "app/arrangement-strip.h"
 
 #include "app/arrangement-tab.h"
+#include "app/document-later.h"
 #include "app/sign.h"
 #include "text/findings.h"
 
@@ -58,8 +59,9 @@ fit_count (PlumbArrangementStrip *self, guint n)
 }
 
 static void
-changed_cb (PlumbArrangementStrip *self)
+changed_cb (gpointer listener)
 {
+  PlumbArrangementStrip *self = listener;
   const PlumbScene *scene = plumb_document_scene (self->document);
   guint n = count (self), current = plumb_document_arrangement (self->document);
   gboolean focused = gtk_widget_get_focus_child (GTK_WIDGET (self)) != NULL
@@ -94,12 +96,15 @@ add_cb (PlumbArrangementStrip *self)
   g_autoptr (GError) error = NULL;
   guint fresh;
 
+  plumb_document_begin_group (self->document);
   if (current == PLUMB_NO_INDEX)
-    fresh = plumb_document_add (self->document, PLUMB_RECORD_ARRANGEMENT, PLUMB_NO_INDEX, PLUMB_NO_INDEX, &error);
+    fresh = plumb_document_add_fitting (self->document, PLUMB_RECORD_ARRANGEMENT, PLUMB_NO_INDEX, PLUMB_NO_INDEX,
+                                        &error);
   else
     fresh = plumb_document_copy (self->document, PLUMB_RECORD_ARRANGEMENT, current, &error);
   if (fresh != PLUMB_NO_INDEX)
     plumb_document_show_arrangement (self->document, fresh);
+  plumb_document_end_group (self->document, NULL);
   if (error != NULL)
     gtk_widget_set_tooltip_text (self->add, error->message);
 }
@@ -174,6 +179,19 @@ pressed_cb (PlumbArrangementStrip *self, int n_press, double x, double y)
     plumb_arrangement_tab_rename (PLUMB_ARRANGEMENT_TAB (TAB (i)));
   else
     gtk_widget_grab_focus (TAB (i));
+}
+
+/* However many neighbours are passed, it is one step. */
+static void
+drag_begin_cb (PlumbArrangementStrip *self)
+{
+  plumb_document_begin_group (self->document);
+}
+
+static void
+drag_end_cb (PlumbArrangementStrip *self)
+{
+  plumb_document_end_group (self->document, NULL);
 }
 
 /* The current one goes where the pointer is, past each neighbour's middle. */
@@ -356,6 +374,20 @@ plumb_arrangement_strip_measure (GtkWidget *widget, GtkOrientation orientation, 
 
 /* ---- the object ------------------------------------------------------------------------------ */
 
+/* The keys come to the tab at hand, whatever had them when they were here last. */
+static gboolean
+plumb_arrangement_strip_focus (GtkWidget *widget, GtkDirectionType direction)
+{
+  PlumbArrangementStrip *self = PLUMB_ARRANGEMENT_STRIP (widget);
+  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (widget));
+  const guint current = plumb_document_arrangement (self->document);
+  const gboolean inside = focus != NULL && gtk_widget_is_ancestor (focus, widget);
+
+  if (!inside && direction == GTK_DIR_TAB_FORWARD && current < self->tabs->len)
+    return gtk_widget_grab_focus (TAB (current));
+  return GTK_WIDGET_CLASS (plumb_arrangement_strip_parent_class)->focus (widget, direction);
+}
+
 static void
 plumb_arrangement_strip_dispose (GObject *object)
 {
@@ -384,6 +416,7 @@ plumb_arrangement_strip_class_init (PlumbArrangementStripClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = plumb_arrangement_strip_dispose;
   G_OBJECT_CLASS (klass)->finalize = plumb_arrangement_strip_finalize;
+  widget_class->focus = plumb_arrangement_strip_focus;
   widget_class->measure = plumb_arrangement_strip_measure;
   widget_class->size_allocate = plumb_arrangement_strip_size_allocate;
   gtk_widget_class_set_css_name (widget_class, "strip");
@@ -398,6 +431,9 @@ add_controllers (PlumbArrangementStrip *self)
 
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
   g_signal_connect_swapped (click, "pressed", G_CALLBACK (pressed_cb), self);
+  g_signal_connect_swapped (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
+  g_signal_connect_swapped (drag, "drag-end", G_CALLBACK (drag_end_cb), self);
+  g_signal_connect_swapped (drag, "cancel", G_CALLBACK (drag_end_cb), self);
   g_signal_connect_swapped (drag, "drag-update", G_CALLBACK (drag_update_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
@@ -429,7 +465,7 @@ plumb_arrangement_strip_new (PlumbDocument *document)
   PlumbArrangementStrip *self = g_object_new (PLUMB_TYPE_ARRANGEMENT_STRIP, NULL);
 
   self->document = g_object_ref (document);
-  g_signal_connect_object (document, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
+  plumb_document_listen_later (document, self, changed_cb);
   changed_cb (self);
   return GTK_WIDGET (self);
 }

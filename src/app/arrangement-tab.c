@@ -2,6 +2,7 @@
 #include "app/arrangement-tab.h"
 
 #include "app/round-level.h"
+#include "app/style.h"
 #include "text/findings.h"
 
 /* Width of the shortest name that still tells something. */
@@ -25,7 +26,7 @@ plumb_arrangement_tab_show (PlumbArrangementTab *self, const char *name, PlumbVe
   g_autofree char *label = g_strdup_printf ("%s, %s", name, plumb_verdict_word (worst));
 
   gtk_label_set_text (GTK_LABEL (self->name), name);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self), name);
+  plumb_style_set_tooltip (GTK_WIDGET (self), name);
   plumb_round_level_set_verdict (PLUMB_ROUND_LEVEL (self->level), worst);
   if (current)
     gtk_widget_add_css_class (GTK_WIDGET (self), "current");

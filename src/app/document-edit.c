@@ -185,6 +185,7 @@ plumb_document_rename (PlumbDocument *self, PlumbRecordKind kind, guint index, c
   const char *old = plumb_record_id (kind, plumb_scene_record (draft.before, kind, index));
   if (strcmp (old, id) == 0)
     return TRUE;
+  plumb_document_note_rename (self, kind, old, id);
   follow_references (&draft, kind, old, id);
   plumb_field_type_text (plumb_record_info (kind), 0, plumb_draft_record (&draft, kind, index), id, NULL);
   plumb_document_apply (self, plumb_draft_finish (&draft), field_name (self, kind, index, 0), PLUMB_NO_SHIFT);

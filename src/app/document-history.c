@@ -37,6 +37,7 @@ step_free (PlumbHistoryStep *step)
   plumb_scene_unref (step->before);
   plumb_scene_unref (step->after);
   g_free (step->name);
+  g_array_unref (step->shifts);
   g_free (step);
 }
 
@@ -86,6 +87,8 @@ forget_undone (PlumbHistory *history)
 static void
 keep_under_cap (PlumbHistory *history)
 {
+  if (history->grouping)
+    return;
   while (history->bytes > history->cap && history->done > 1)
     remove_step (history, 0);
 }
@@ -137,9 +140,12 @@ plumb_history_push (PlumbHistory *history, const PlumbScene *before, const Plumb
       step->before = last != NULL ? plumb_scene_ref (last->after) : plumb_history_root (before);
       step->after = plumb_history_root (after);
       step->name = name;
-      step->shift = shift;
+      step->shifts = g_array_new (FALSE, FALSE, sizeof (PlumbShift));
+      if (!same_places)
+        g_array_append_val (step->shifts, shift);
       g_ptr_array_add (history->steps, step);
       history->done++;
+      history->grouped += history->grouping ? 1 : 0;
       /* A record that came or went is a step of its own, even in a drag. */
       history->joins = history->dragging && same_places;
       last = step;
@@ -167,10 +173,65 @@ plumb_history_end_drag (PlumbHistory *history)
   history->dragging = history->joins = FALSE;
 }
 
+PlumbScene *
+plumb_history_cancel_drag (PlumbHistory *history)
+{
+  const PlumbHistoryStep *last = last_done (history);
+  PlumbScene *before = NULL;
+
+  if (history->joins && last != NULL)
+    {
+      before = plumb_scenes_differ (last->before, last->after) ? plumb_scene_ref (last->before) : NULL;
+      remove_step (history, history->done - 1);
+    }
+  history->dragging = history->joins = FALSE;
+  return before;
+}
+
+void
+plumb_history_begin_group (PlumbHistory *history)
+{
+  plumb_history_end_group (history, NULL);
+  plumb_history_end_drag (history);
+  history->grouping = TRUE;
+}
+
+void
+plumb_history_end_group (PlumbHistory *history, const char *name)
+{
+  const guint n = history->grouped;
+
+  history->grouping = FALSE;
+  history->grouped = 0;
+  if (n > 0)
+    {
+      PlumbHistoryStep *first = g_ptr_array_index (history->steps, history->done - n);
+      for (guint i = 1; i < n; i++)
+        {
+          const PlumbHistoryStep *next = g_ptr_array_index (history->steps, history->done - n + i);
+          plumb_scene_unref (first->after);
+          first->after = plumb_scene_ref (next->after);
+          g_array_append_vals (first->shifts, next->shifts->data, next->shifts->len);
+        }
+      for (guint i = 1; i < n; i++)
+        remove_step (history, history->done - 1);
+      if (name != NULL)
+        {
+          g_free (first->name);
+          first->name = g_strdup (name);
+        }
+      count_bytes (history, first);
+      if (!plumb_scenes_differ (first->before, first->after))
+        remove_step (history, history->done - 1);
+    }
+  keep_under_cap (history);
+}
+
 const PlumbHistoryStep *
 plumb_history_undo (PlumbHistory *history)
 {
   plumb_history_end_drag (history);
+  plumb_history_end_group (history, NULL);
   const PlumbHistoryStep *step = last_done (history);
   if (step != NULL)
     history->done--;
@@ -181,6 +242,7 @@ const PlumbHistoryStep *
 plumb_history_redo (PlumbHistory *history)
 {
   plumb_history_end_drag (history);
+  plumb_history_end_group (history, NULL);
   if (history->done == history->steps->len)
     return NULL;
   return g_ptr_array_index (history->steps, history->done++);

@@ -79,8 +79,8 @@ char *plumb_fresh_label (const PlumbScene *scene, PlumbRecordKind kind, const ch
 typedef struct {
   PlumbScene *before, *after; /* roots without a resolved block */
   char *name;
-  PlumbShift shift;
-  gsize bytes; /* of what `before` does not share with `after` */
+  GArray *shifts; /* PlumbShift, in the order in which they happened */
+  gsize bytes;    /* of what `before` does not share with `after` */
 } PlumbHistoryStep;
 
 typedef struct {
@@ -89,6 +89,8 @@ typedef struct {
   gsize bytes, cap;
   gboolean dragging;
   gboolean joins; /* the last step is part of the drag */
+  gboolean grouping;
+  guint grouped; /* steps since the group was begun, the last ones done */
 } PlumbHistory;
 
 void plumb_history_init (PlumbHistory *history, gsize cap);
@@ -99,6 +101,13 @@ void plumb_history_push (PlumbHistory *history, const PlumbScene *before, const 
 void plumb_history_begin_drag (PlumbHistory *history);
 /* A drag that came back to where it began leaves no step. */
 void plumb_history_end_drag (PlumbHistory *history);
+/* Takes the drag back; the root as it was before, the caller's, NULL if nothing
+ * was changed. It cannot be done again. */
+PlumbScene *plumb_history_cancel_drag (PlumbHistory *history);
+/* What is pushed until the end makes one step, named like its first one unless
+ * there is a name. */
+void plumb_history_begin_group (PlumbHistory *history);
+void plumb_history_end_group (PlumbHistory *history, const char *name);
 void plumb_history_set_cap (PlumbHistory *history, gsize cap);
 /* The step undone or done again, NULL if there is none; the history's. */
 const PlumbHistoryStep *plumb_history_undo (PlumbHistory *history);
@@ -107,6 +116,24 @@ const PlumbHistoryStep *plumb_history_redo (PlumbHistory *history);
 gboolean plumb_scenes_differ (const PlumbScene *a, const PlumbScene *b);
 /* plumb_scene_root() that never fails. */
 PlumbScene *plumb_history_root (const PlumbScene *scene);
+
+/* ---- refused texts ------------------------------------------------------------------- */
+
+/* The last change of an id: the record is still the same one. */
+typedef struct {
+  PlumbRecordKind kind;
+  char from[PLUMB_ID_SIZE], to[PLUMB_ID_SIZE];
+} PlumbRename;
+
+/* A text that a field refused is kept while the form shows another record, until
+ * another job is opened. id: of the record, or a number where it has none. */
+void plumb_document_keep_text (PlumbDocument *self, PlumbRecordKind kind, const char *id, int field,
+                               const char *text);
+/* What was kept, which is given back once; the caller's, or NULL. */
+char *plumb_document_give_text (PlumbDocument *self, PlumbRecordKind kind, const char *id, int field);
+/* An id changes, or changed back. */
+void plumb_document_note_rename (PlumbDocument *self, PlumbRecordKind kind, const char *from, const char *to);
+gboolean plumb_document_was_renamed (PlumbDocument *self, PlumbRecordKind kind, const char *from, const char *to);
 
 /* ---- the document --------------------------------------------------------------------- */
 
@@ -119,6 +146,8 @@ struct _PlumbDocument {
   gboolean has_copy;      /* this document's autosaved copy exists */
   GPtrArray *evaluations; /* per arrangement, and one for none; NULL where not asked for */
   PlumbHistory history;
+  GHashTable *kept; /* texts that were refused, by field of a record */
+  PlumbRename renamed;
   PlumbSubject selection;
   int selected_field;
 };

@@ -100,11 +100,74 @@ place_for (PlumbDocument *self, PlumbRecordKind kind, guint owner, guint after, 
   return PLUMB_NO_INDEX;
 }
 
-guint
-plumb_document_add (PlumbDocument *self, PlumbRecordKind kind, guint owner, guint after, GError **error)
+/* The only record of a kind, "" if there is none or a choice. */
+static const char *
+only_one (const PlumbScene *scene, PlumbRecordKind kind)
 {
-  g_return_val_if_fail (PLUMB_IS_DOCUMENT (self), PLUMB_NO_INDEX);
-  g_return_val_if_fail (kind >= 0 && kind < PLUMB_N_RECORDS, PLUMB_NO_INDEX);
+  return plumb_kind_count (scene, kind) == 1 ? plumb_record_id (kind, plumb_scene_record (scene, kind, 0)) : "";
+}
+
+static gboolean
+any_hung (const PlumbScene *scene)
+{
+  for (guint i = 0; i < plumb_kind_count (scene, PLUMB_RECORD_PLACE); i++)
+    if (plumb_scene_place (scene, i)->carried == PLUMB_CARRIED_HUNG)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+refer_to_only (void *record, const PlumbScene *scene, PlumbRecordKind kind)
+{
+  static const struct {
+    PlumbRecordKind kind;
+    int field;
+    PlumbRecordKind to;
+  } sure[] = {
+    { PLUMB_RECORD_SCREEN, PLUMB_FIELD_screen_wall, PLUMB_RECORD_WALL },
+    { PLUMB_RECORD_PLACE, PLUMB_FIELD_place_along_wall, PLUMB_RECORD_WALL },
+    { PLUMB_RECORD_PORT, PLUMB_FIELD_port_wall, PLUMB_RECORD_WALL },
+    { PLUMB_RECORD_OPENING, PLUMB_FIELD_opening_wall, PLUMB_RECORD_WALL },
+    { PLUMB_RECORD_ARRANGEMENT, PLUMB_FIELD_arrangement_screen, PLUMB_RECORD_SCREEN },
+    { PLUMB_RECORD_ARRANGEMENT, PLUMB_FIELD_arrangement_machine, PLUMB_RECORD_MACHINE },
+    { PLUMB_RECORD_ARRANGEMENT, PLUMB_FIELD_arrangement_lens, PLUMB_RECORD_LENS },
+    { PLUMB_RECORD_ARRANGEMENT, PLUMB_FIELD_arrangement_place, PLUMB_RECORD_PLACE },
+    { PLUMB_RECORD_ARRANGEMENT, PLUMB_FIELD_arrangement_mount, PLUMB_RECORD_MOUNT },
+    { PLUMB_RECORD_LIGHT_LEVEL, PLUMB_FIELD_light_level_lamp, PLUMB_RECORD_LAMP },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (sure); i++)
+    {
+      const char *id = sure[i].kind == kind ? only_one (scene, sure[i].to) : "";
+      /* What stands needs no mount. */
+      const gboolean unsure = sure[i].to == PLUMB_RECORD_MOUNT
+                              && !(plumb_kind_count (scene, PLUMB_RECORD_PLACE) == 1 && any_hung (scene));
+      if (id[0] != '\0' && !unsure)
+        type_in (record, kind, sure[i].field, id);
+    }
+}
+
+static void
+give_space (void *record, const PlumbScene *scene, PlumbRecordKind kind, guint after)
+{
+  const int field = kind == PLUMB_RECORD_WALL      ? PLUMB_FIELD_wall_space
+                    : kind == PLUMB_RECORD_CEILING ? PLUMB_FIELD_ceiling_space
+                                                   : -1;
+  const char *space = "";
+
+  if (field < 0)
+    return;
+  if (after != PLUMB_NO_INDEX)
+    space = plumb_field_text (&plumb_record_info (kind)->fields[field], plumb_scene_record (scene, kind, after));
+  else if (plumb_kind_count (scene, PLUMB_RECORD_SPACE) > 0)
+    space = plumb_scene_space (scene, 0)->id;
+  if (space[0] != '\0')
+    type_in (record, kind, field, space);
+}
+
+static guint
+add (PlumbDocument *self, PlumbRecordKind kind, guint owner, guint after, gboolean fitting, GError **error)
+{
   g_auto (PlumbDraft) draft = { plumb_document_scene (self) };
   guint at = is_list (kind, error) ? place_for (self, kind, owner, after, error) : PLUMB_NO_INDEX;
 
@@ -118,7 +181,28 @@ plumb_document_add (PlumbDocument *self, PlumbRecordKind kind, guint owner, guin
       g_autofree char *id = plumb_fresh_id (draft.before, kind, NULL);
       type_in (record, kind, 0, id);
     }
+  if (fitting)
+    {
+      give_space (record, draft.before, kind, after);
+      refer_to_only (record, draft.before, kind);
+    }
   return finish_new (self, &draft, kind, at, "New: {}");
+}
+
+guint
+plumb_document_add (PlumbDocument *self, PlumbRecordKind kind, guint owner, guint after, GError **error)
+{
+  g_return_val_if_fail (PLUMB_IS_DOCUMENT (self), PLUMB_NO_INDEX);
+  g_return_val_if_fail (kind >= 0 && kind < PLUMB_N_RECORDS, PLUMB_NO_INDEX);
+  return add (self, kind, owner, after, FALSE, error);
+}
+
+guint
+plumb_document_add_fitting (PlumbDocument *self, PlumbRecordKind kind, guint owner, guint after, GError **error)
+{
+  g_return_val_if_fail (PLUMB_IS_DOCUMENT (self), PLUMB_NO_INDEX);
+  g_return_val_if_fail (kind >= 0 && kind < PLUMB_N_RECORDS, PLUMB_NO_INDEX);
+  return add (self, kind, owner, after, TRUE, error);
 }
 
 guint

@@ -48,32 +48,51 @@ show_file (PlumbDocument *self, PlumbJobFile *file, PlumbSubject selection, gboo
   g_object_unref (self);
 }
 
+/* The selection after one or more shifts. Of what is nested it can be told for
+ * one shift alone. */
+static PlumbSubject
+shift_selection (PlumbDocument *self, const PlumbScene *after, const GArray *shifts, gboolean back)
+{
+  PlumbSubject subject = self->selection;
+
+  if (subject.kind != PLUMB_RECORD_NONE && shifts->len > 1
+      && plumb_record_info (subject.kind)->parent != PLUMB_RECORD_NONE)
+    return nothing;
+  for (guint i = 0; i < shifts->len; i++)
+    {
+      const PlumbShift shift = g_array_index (shifts, PlumbShift, back ? shifts->len - 1 - i : i);
+      subject = plumb_shift_subject (back ? plumb_shift_back (shift) : shift, plumb_document_scene (self), after,
+                                     subject);
+    }
+  return subject;
+}
+
 /* Takes the scene. */
 static void
-show_scene (PlumbDocument *self, PlumbScene *scene, PlumbShift shift)
+show_scene (PlumbDocument *self, PlumbScene *scene, PlumbSubject selection)
 {
-  PlumbSubject selection = plumb_shift_subject (shift, plumb_document_scene (self), scene, self->selection);
-
   show_file (self, plumb_job_with_scene (self->file, scene), selection, FALSE);
   plumb_scene_unref (scene);
 }
 
 /* A root of the history becomes a scene again. */
 static void
-show_root (PlumbDocument *self, const PlumbScene *root, PlumbShift shift)
+show_root (PlumbDocument *self, const PlumbScene *root, const GArray *shifts, gboolean back)
 {
   PlumbScene *scene = plumb_history_root (root);
 
   if (!plumb_scene_commit (scene))
     g_error ("not enough memory for a scene");
-  show_scene (self, scene, shift);
+  show_scene (self, scene, shift_selection (self, scene, shifts, back));
 }
 
 void
 plumb_document_apply (PlumbDocument *self, PlumbScene *after, char *name, PlumbShift shift)
 {
+  const PlumbSubject selection = plumb_shift_subject (shift, plumb_document_scene (self), after, self->selection);
+
   plumb_history_push (&self->history, plumb_document_scene (self), after, name, shift);
-  show_scene (self, after, shift);
+  show_scene (self, after, selection);
 }
 
 void
@@ -81,6 +100,7 @@ plumb_document_replace (PlumbDocument *self, PlumbJobFile *file, char *path, Plu
 {
   const gsize cap = self->history.cap;
 
+  g_hash_table_remove_all (self->kept);
   plumb_history_clear (&self->history);
   plumb_history_init (&self->history, cap);
   g_free (self->path);
@@ -130,6 +150,7 @@ plumb_document_finalize (GObject *object)
 {
   PlumbDocument *self = PLUMB_DOCUMENT (object);
 
+  g_hash_table_unref (self->kept);
   plumb_history_clear (&self->history);
   g_clear_pointer (&self->evaluations, g_ptr_array_unref);
   plumb_scene_unref (self->saved);
@@ -163,6 +184,8 @@ plumb_document_init (PlumbDocument *self)
   self->evaluations = no_evaluations (self->saved);
   self->selection = nothing;
   self->selected_field = -1;
+  self->kept = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  self->renamed.kind = PLUMB_RECORD_NONE;
   plumb_history_init (&self->history, PLUMB_HISTORY_MAX_BYTES);
 }
 
@@ -257,13 +280,51 @@ plumb_document_end_drag (PlumbDocument *self)
 }
 
 gboolean
+plumb_document_is_dragging (PlumbDocument *self)
+{
+  g_return_val_if_fail (PLUMB_IS_DOCUMENT (self), FALSE);
+  return self->history.dragging;
+}
+
+void
+plumb_document_cancel_drag (PlumbDocument *self)
+{
+  g_return_if_fail (PLUMB_IS_DOCUMENT (self));
+  g_autoptr (GArray) none = g_array_new (FALSE, FALSE, sizeof (PlumbShift));
+  PlumbScene *before = plumb_history_cancel_drag (&self->history);
+
+  if (before != NULL)
+    show_root (self, before, none, TRUE);
+  plumb_scene_unref (before);
+}
+
+void
+plumb_document_begin_group (PlumbDocument *self)
+{
+  g_return_if_fail (PLUMB_IS_DOCUMENT (self));
+  plumb_history_begin_group (&self->history);
+}
+
+void
+plumb_document_end_group (PlumbDocument *self, const char *name)
+{
+  g_return_if_fail (PLUMB_IS_DOCUMENT (self));
+  g_autofree char *before = g_strdup (plumb_document_undo_name (self));
+
+  plumb_history_end_group (&self->history, name);
+  /* The step's name is shown. */
+  if (g_strcmp0 (before, plumb_document_undo_name (self)) != 0)
+    g_signal_emit (self, signals[CHANGED], 0);
+}
+
+gboolean
 plumb_document_undo (PlumbDocument *self)
 {
   g_return_val_if_fail (PLUMB_IS_DOCUMENT (self), FALSE);
   const PlumbHistoryStep *step = plumb_history_undo (&self->history);
   if (step == NULL)
     return FALSE;
-  show_root (self, step->before, plumb_shift_back (step->shift));
+  show_root (self, step->before, step->shifts, TRUE);
   return TRUE;
 }
 
@@ -274,7 +335,7 @@ plumb_document_redo (PlumbDocument *self)
   const PlumbHistoryStep *step = plumb_history_redo (&self->history);
   if (step == NULL)
     return FALSE;
-  show_root (self, step->after, step->shift);
+  show_root (self, step->after, step->shifts, FALSE);
   return TRUE;
 }
 

@@ -74,6 +74,11 @@ gboolean plumb_document_rename (PlumbDocument *self, PlumbRecordKind kind, guint
  * last), has a fresh id, and its index is returned; PLUMB_NO_INDEX with an
  * error when there are too many. */
 guint plumb_document_add (PlumbDocument *self, PlumbRecordKind kind, guint owner, guint after, GError **error);
+/* The same, and what it refers to is filled in where there can be no doubt: the
+ * one screen, machine, lens, place or wall there is; a part of the building
+ * belongs to the space of the record before it, else to the first. */
+guint plumb_document_add_fitting (PlumbDocument *self, PlumbRecordKind kind, guint owner, guint after,
+                                  GError **error);
 guint plumb_document_copy (PlumbDocument *self, PlumbRecordKind kind, guint index, GError **error);
 gboolean plumb_document_remove (PlumbDocument *self, PlumbRecordKind kind, guint index, GError **error);
 /* by -1 or +1 among its kind (nested: among its owner's). FALSE at the end. */
@@ -84,6 +89,14 @@ gboolean plumb_document_take_trial (PlumbDocument *self, const PlumbTrialLine *l
 
 void plumb_document_begin_drag (PlumbDocument *self);
 void plumb_document_end_drag (PlumbDocument *self);
+/* Between begin and end: more steps will follow soon. */
+gboolean plumb_document_is_dragging (PlumbDocument *self);
+/* As if the drag had never been: it cannot be done again either. */
+void plumb_document_cancel_drag (PlumbDocument *self);
+/* Edits between the two, whatever they are, make one step. name NULL: that of
+ * the first. Undo and redo end a group. */
+void plumb_document_begin_group (PlumbDocument *self);
+void plumb_document_end_group (PlumbDocument *self, const char *name);
 
 /* ---- history ------------------------------------------------------------------------------ */
 

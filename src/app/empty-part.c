@@ -35,35 +35,85 @@ changed_cb (PlumbEmptyPart *self)
   gtk_widget_set_visible (GTK_WIDGET (self), count (self, PLUMB_RECORD_WALL) == 0);
 }
 
-/* A wall and the space that it stands in. */
+/* ---- beginning a room ------------------------------------------------------------- */
+
+/* A room that walls can stand in. */
+static gboolean
+add_space (PlumbEmptyPart *self, GError **error)
+{
+  return count (self, PLUMB_RECORD_SPACE) > 0
+         || plumb_document_add (self->document, PLUMB_RECORD_SPACE, PLUMB_NO_INDEX, PLUMB_NO_INDEX, error)
+                != PLUMB_NO_INDEX;
+}
+
+/* Behind the others, in their space. */
 static gboolean
 add_wall (PlumbEmptyPart *self, guint *wall, GError **error)
 {
-  if (count (self, PLUMB_RECORD_SPACE) == 0
-      && plumb_document_add (self->document, PLUMB_RECORD_SPACE, PLUMB_NO_INDEX, PLUMB_NO_INDEX, error)
-             == PLUMB_NO_INDEX)
-    return FALSE;
-  *wall = plumb_document_add (self->document, PLUMB_RECORD_WALL, PLUMB_NO_INDEX, PLUMB_NO_INDEX, error);
-  return *wall != PLUMB_NO_INDEX
-         && plumb_document_set_text (self->document, PLUMB_RECORD_WALL, *wall, PLUMB_FIELD_wall_space,
-                                     plumb_scene_space (plumb_document_scene (self->document), 0)->id, error);
+  const guint n = count (self, PLUMB_RECORD_WALL);
+
+  *wall = plumb_document_add_fitting (self->document, PLUMB_RECORD_WALL, PLUMB_NO_INDEX,
+                                      n > 0 ? n - 1 : PLUMB_NO_INDEX, error);
+  return *wall != PLUMB_NO_INDEX;
 }
 
-static void
-begin_cb (PlumbEmptyPart *self)
+/* Round figures of nobody's room, to be typed over; the names say so. */
+static gboolean
+add_four_walls (PlumbEmptyPart *self, GError **error)
 {
-  guint wall = PLUMB_NO_INDEX;
-  g_autoptr (GError) error = NULL;
+  static const char *const names[] = { N_ ("Wall 1, to be measured"), N_ ("Wall 2, to be measured"),
+                                       N_ ("Wall 3, to be measured"), N_ ("Wall 4, to be measured") };
+  static const int corner[] = { PLUMB_FIELD_wall_x_m, PLUMB_FIELD_wall_y_m };
+  const gboolean imperial = plumb_scene_job (plumb_document_scene (self->document), 0)->units == PLUMB_UNITS_IMPERIAL;
+  const double width_m = imperial ? 12.0 * 0.3048 : 4.0, length_m = imperial ? 16.0 * 0.3048 : 5.0;
+  const double corners[][2] = { { 0, 0 }, { width_m, 0 }, { width_m, length_m }, { 0, length_m } };
 
-  if (!add_wall (self, &wall, &error))
+  for (gsize i = 0; i < G_N_ELEMENTS (corners); i++)
+    {
+      guint wall;
+      if (!add_wall (self, &wall, error)
+          || !plumb_document_set_numbers (self->document, PLUMB_RECORD_WALL, wall, 2, corner, corners[i], error)
+          || !plumb_document_set_text (self->document, PLUMB_RECORD_WALL, wall, PLUMB_FIELD_wall_label, names[i],
+                                       error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* One step of undo, whatever it took. */
+static void
+begin (PlumbEmptyPart *self, gboolean four_walls)
+{
+  g_autoptr (GError) error = NULL;
+  guint wall = PLUMB_NO_INDEX;
+
+  plumb_document_begin_group (self->document);
+  const gboolean done
+      = add_space (self, &error) && (four_walls ? add_four_walls (self, &error) : add_wall (self, &wall, &error));
+  plumb_document_end_group (self->document, four_walls ? N_ ("A four-walled room") : N_ ("The first wall"));
+  if (!done)
     {
       g_message ("%s", error->message);
       gtk_widget_error_bell (GTK_WIDGET (self));
       return;
     }
-  plumb_document_select (self->document, (PlumbSubject){ PLUMB_RECORD_WALL, wall, PLUMB_NO_INDEX }, -1);
+  plumb_document_select (self->document, (PlumbSubject){ PLUMB_RECORD_WALL, 0, PLUMB_NO_INDEX }, -1);
   g_signal_emit (self, signals[BEGUN], 0);
 }
+
+static void
+first_wall_cb (PlumbEmptyPart *self)
+{
+  begin (self, FALSE);
+}
+
+static void
+four_walls_cb (PlumbEmptyPart *self)
+{
+  begin (self, TRUE);
+}
+
+/* ---- size and drawing ----------------------------------------------------------------- */
 
 static void
 plumb_empty_part_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
@@ -123,17 +173,22 @@ static void
 plumb_empty_part_init (PlumbEmptyPart *self)
 {
   GtkWidget *label = gtk_label_new ("No room yet. Measure one wall first, corner to corner at the floor.");
-  GtkWidget *button = gtk_button_new_with_label ("Add the first wall");
+  GtkWidget *wall = gtk_button_new_with_label ("Add the first wall");
+  GtkWidget *room = gtk_button_new_with_label ("Add a four-walled room");
+  GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
 
   self->words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_justify (GTK_LABEL (label), GTK_JUSTIFY_CENTER);
-  gtk_widget_add_css_class (button, "accent-button");
-  gtk_widget_set_halign (button, GTK_ALIGN_CENTER);
+  gtk_widget_add_css_class (room, "accent-button");
+  gtk_widget_set_halign (buttons, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (buttons), room);
+  gtk_box_append (GTK_BOX (buttons), wall);
   gtk_box_append (GTK_BOX (self->words), label);
-  gtk_box_append (GTK_BOX (self->words), button);
+  gtk_box_append (GTK_BOX (self->words), buttons);
   gtk_widget_set_parent (self->words, GTK_WIDGET (self));
-  g_signal_connect_swapped (button, "clicked", G_CALLBACK (begin_cb), self);
+  g_signal_connect_swapped (wall, "clicked", G_CALLBACK (first_wall_cb), self);
+  g_signal_connect_swapped (room, "clicked", G_CALLBACK (four_walls_cb), self);
 }
 
 GtkWidget *

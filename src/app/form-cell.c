@@ -15,6 +15,7 @@ struct _PlumbFormCell {
   const PlumbField *field;
   int field_index;
   guint index;
+  char id[PLUMB_ID_SIZE]; /* of the record shown; its number where the kind has no ids */
   GtkWidget *control;
   char *shown;          /* entry: the text as the document has it */
   GtkStringList *items; /* drop-down */
@@ -259,6 +260,31 @@ put_entry (PlumbFormCell *self)
   refuse (self, error);
   g_signal_emit (self, signals[NOTED], 0);
   return FALSE;
+}
+
+/* Whether a copy of the record would take the text. */
+static gboolean
+would_take (PlumbFormCell *self, const char *text, GError **error)
+{
+  g_autofree void *copy = g_memdup2 (record_of (self), self->info->size);
+  double value = 0.0;
+
+  if (!plumb_form_is_number (self->field))
+    return plumb_field_type_text (self->info, self->field_index, copy, text, error);
+  return plumb_form_value_parse (self->field, units_of (self), text, &value, error)
+         && plumb_field_type_number (self->info, self->field_index, copy, value, units_of (self), error);
+}
+
+/* Why a text is refused that was refused before; nothing is put in. */
+static void
+say_again (PlumbFormCell *self, const char *text)
+{
+  GError *error = NULL;
+
+  if (would_take (self, text, &error))
+    g_set_error (&error, PLUMB_JOB_ERROR, PLUMB_JOB_ERROR_SET, "%s: not put in yet.", self->field->label);
+  refuse (self, error);
+  g_signal_emit (self, signals[NOTED], 0);
 }
 
 gboolean
@@ -579,14 +605,54 @@ plumb_form_cell_new (PlumbDocument *document, PlumbRecordKind kind, int field)
 
 /* ---- public --------------------------------------------------------------------------------- */
 
+/* The id of the record that the index means now. */
+static void
+id_now (PlumbFormCell *self, char id[PLUMB_ID_SIZE])
+{
+  const void *record = record_of (self);
+
+  if (record != NULL && plumb_kind_has_id (self->info->kind))
+    g_strlcpy (id, plumb_record_id (self->info->kind, record), PLUMB_ID_SIZE);
+  else
+    g_snprintf (id, PLUMB_ID_SIZE, "%u", self->index);
+}
+
+/* Another record is shown: what was refused stays with the one it was typed
+ * for, and what was refused of this one stands here again. */
+static void
+turn_to (PlumbFormCell *self, const char *id)
+{
+  if (is_dirty (self) && self->id[0] != '\0')
+    plumb_document_keep_text (self->document, self->info->kind, self->id, self->field_index,
+                              gtk_editable_get_text (GTK_EDITABLE (self->control)));
+  g_strlcpy (self->id, id, sizeof self->id);
+  plumb_form_cell_restore (self);
+  g_autofree char *text
+      = is_entry (self) ? plumb_document_give_text (self->document, self->info->kind, id, self->field_index) : NULL;
+  if (text == NULL || record_of (self) == NULL)
+    return;
+  gtk_editable_set_text (GTK_EDITABLE (self->control), text);
+  say_again (self, text);
+}
+
+/* Whether the record at this place became another one. */
+static gboolean
+has_turned (PlumbFormCell *self, const char *id)
+{
+  return strcmp (self->id, id) != 0 && !plumb_document_was_renamed (self->document, self->info->kind, self->id, id);
+}
+
 void
 plumb_form_cell_set_index (PlumbFormCell *self, guint index)
 {
   g_return_if_fail (PLUMB_IS_FORM_CELL (self));
+  char id[PLUMB_ID_SIZE];
+
   if (index == self->index)
     return;
   self->index = index;
-  plumb_form_cell_restore (self);
+  id_now (self, id);
+  turn_to (self, id);
 }
 
 guint
@@ -605,6 +671,13 @@ void
 plumb_form_cell_refresh (PlumbFormCell *self)
 {
   g_return_if_fail (PLUMB_IS_FORM_CELL (self));
+  char id[PLUMB_ID_SIZE];
+
+  id_now (self, id);
+  if (has_turned (self, id))
+    turn_to (self, id);
+  else
+    g_strlcpy (self->id, id, sizeof self->id);
   show_value (self, FALSE);
 }
 

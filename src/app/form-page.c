@@ -122,6 +122,30 @@ add_sections (PlumbFormPage *self, PlumbDocument *document, PlumbStep step)
     }
 }
 
+/* What can be printed, by the window's own actions. */
+static void
+add_papers (PlumbFormPage *self)
+{
+  static const struct {
+    const char *label, *action, *sentence;
+  } papers[] = {
+    { N_ ("Survey sheet…"), "app.survey", N_ ("A blank to carry round the room with a tape, as a PDF.") },
+    { N_ ("All sheets…"), "app.sheets", N_ ("Survey, plan, side, picture and ceiling in one PDF.") },
+    { N_ ("Print…"), "app.print", N_ ("The same to a printer, at 100 %.") },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (papers); i++)
+    {
+      GtkWidget *button = gtk_button_new_with_label (papers[i].label);
+
+      gtk_actionable_set_action_name (GTK_ACTIONABLE (button), papers[i].action);
+      gtk_widget_set_halign (button, GTK_ALIGN_START);
+      gtk_widget_set_margin_top (button, 12);
+      gtk_box_append (GTK_BOX (self->content), button);
+      add_line (self, papers[i].sentence, "form-sentence");
+    }
+}
+
 GtkWidget *
 plumb_form_page_new (PlumbDocument *document, PlumbStep step)
 {
@@ -130,6 +154,8 @@ plumb_form_page_new (PlumbDocument *document, PlumbStep step)
   add_line (self, plumb_step_word (step), "form-title");
   add_line (self, plumb_form_step_sentence (step), "form-sentence");
   add_sections (self, document, step);
+  if (step == PLUMB_STEP_PAPERS)
+    add_papers (self);
   return GTK_WIDGET (self);
 }
 

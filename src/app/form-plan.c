@@ -77,7 +77,7 @@ plumb_form_step_sentence (PlumbStep step)
     [PLUMB_STEP_MACHINE] = N_ ("What throws the picture, and from where."),
     [PLUMB_STEP_PEOPLE] = N_ ("Who looks on, and from where."),
     [PLUMB_STEP_LIGHT] = N_ ("What else is bright, and what is in the way."),
-    [PLUMB_STEP_HANGING] = N_ ("The place and its mount are typed under Machine and place."),
+    [PLUMB_STEP_HANGING] = N_ ("What holds the machine, and how much it takes."),
     [PLUMB_STEP_RUNS] = N_ ("Nothing is typed here yet."),
     [PLUMB_STEP_CHOICE] = N_ ("Every machine and lens against every place."),
     [PLUMB_STEP_SQUARING] = N_ ("Nothing is typed here yet."),

@@ -391,36 +391,14 @@ tell (PlumbFormSection *self, GError *error)
   g_clear_error (&error);
 }
 
-/* A new part of the building belongs to the space of the one before it, else
- * to the first. */
-static void
-give_space (PlumbFormSection *self, guint index, guint before)
-{
-  const PlumbScene *scene = plumb_document_scene (self->document);
-  const int field = plumb_field_find (self->info, "space");
-  const char *space = "";
-
-  if (field < 0 || self->info->fields[field].type != PLUMB_TYPE_REF || self->info->kind == PLUMB_RECORD_PLACE)
-    return;
-  if (before != PLUMB_NO_INDEX)
-    space = plumb_field_text (&self->info->fields[field], plumb_scene_record (scene, self->info->kind, before));
-  else if (plumb_kind_count (scene, PLUMB_RECORD_SPACE) > 0)
-    space = plumb_scene_space (scene, 0)->id;
-  g_autofree char *id = g_strdup (space);
-  if (id[0] != '\0')
-    plumb_document_set_text (self->document, self->info->kind, index, field, id, NULL);
-}
-
 guint
 plumb_form_section_add (PlumbFormSection *self)
 {
   g_return_val_if_fail (PLUMB_IS_FORM_SECTION (self), PLUMB_NO_INDEX);
-  const guint before = self->current;
   GError *error = NULL;
+  const guint index
+      = plumb_document_add_fitting (self->document, self->info->kind, self->owner, self->current, &error);
 
-  const guint index = plumb_document_add (self->document, self->info->kind, self->owner, before, &error);
-  if (index != PLUMB_NO_INDEX)
-    give_space (self, index, before);
   tell (self, error);
   if (index != PLUMB_NO_INDEX)
     select_record (self, index);
@@ -489,6 +467,34 @@ sign_cb (GtkButton *button, PlumbFormSection *self)
     plumb_form_section_move (self, 1);
   else
     plumb_form_section_remove (self);
+}
+
+/* Whether the keys go to something inside. */
+static gboolean
+has_keys (GtkWidget *part)
+{
+  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (part));
+
+  return focus != NULL && gtk_widget_is_ancestor (focus, part);
+}
+
+/* Alt and Down leads from a row of the table to the rest of its record, which
+ * Tab would reach by way of all rows below; Alt and Up leads back. */
+static gboolean
+key_cb (PlumbFormSection *self, guint key, guint code, GdkModifierType state)
+{
+  const gboolean alt = (state & gtk_accelerator_get_default_mod_mask ()) == GDK_ALT_MASK;
+
+  (void) code;
+  if (!alt || self->table == NULL || self->rows->len == 0)
+    return GDK_EVENT_PROPAGATE;
+  if (key == GDK_KEY_Down && has_keys (GTK_WIDGET (self->table)))
+    plumb_form_cell_focus (plumb_form_row_cell (g_ptr_array_index (self->rows, 0)));
+  else if (key == GDK_KEY_Up && has_keys (self->fields))
+    focus_first (self, self->current);
+  else
+    return GDK_EVENT_PROPAGATE;
+  return GDK_EVENT_STOP;
 }
 
 static void
@@ -618,7 +624,11 @@ static PlumbFormSection *
 make_section (PlumbDocument *document, const PlumbFormPlan *plan)
 {
   PlumbFormSection *self = g_object_new (PLUMB_TYPE_FORM_SECTION, NULL);
+  GtkEventController *keys = gtk_event_controller_key_new ();
 
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
   self->document = g_object_ref (document);
   self->plan = plan;
   self->info = plumb_record_info (plan->kind);

@@ -6,6 +6,7 @@
 #include "form-row.h"
 #include "form-value.h"
 #include "form-vial.h"
+#include "style.h"
 #include "text/findings.h"
 
 typedef struct {
@@ -200,7 +201,7 @@ name_row (PlumbFormTable *self, Row *row)
     return;
   gtk_label_set_text (GTK_LABEL (row->head), name);
   if (!self->plan->numbered)
-    gtk_widget_set_tooltip_text (row->head, name);
+    plumb_style_set_tooltip (row->head, name);
 }
 
 static void

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/form.h"
 
+#include "app/document-later.h"
 #include "app/steps.h"
 #include "form-private.h"
 #include "text/findings.h"
@@ -47,8 +48,10 @@ show_step (PlumbForm *self, PlumbStep step)
 /* ---- callbacks -------------------------------------------------------------------------- */
 
 static void
-changed_cb (PlumbForm *self)
+changed_cb (gpointer listener)
 {
+  PlumbForm *self = listener;
+
   widen (self);
   for (int step = 0; step < PLUMB_N_STEPS; step++)
     self->stale[step] = self->pages[step] != NULL;
@@ -107,7 +110,7 @@ plumb_form_new (PlumbDocument *document)
 
   self->document = g_object_ref (document);
   widen (self);
-  g_signal_connect_object (document, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
+  plumb_document_listen_later (document, self, changed_cb);
   g_signal_connect_object (document, "selected", G_CALLBACK (selected_cb), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET (self);
 }

@@ -12,11 +12,12 @@ plumb_step_of_record (PlumbRecordKind kind)
     case PLUMB_RECORD_LENS:
     case PLUMB_RECORD_LENS_PAIR:
     case PLUMB_RECORD_LENS_SHIFT_POINT:
-    case PLUMB_RECORD_MOUNT:
     case PLUMB_RECORD_PLACE:
     case PLUMB_RECORD_ARRANGEMENT:
     case PLUMB_RECORD_NONE: /* the arrangement as a whole */
       return PLUMB_STEP_MACHINE;
+    case PLUMB_RECORD_MOUNT:
+      return PLUMB_STEP_HANGING;
     case PLUMB_RECORD_SEAT:
     case PLUMB_RECORD_ROW:
     case PLUMB_RECORD_PERSON:

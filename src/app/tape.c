@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/bob.h"
+#include "app/document-later.h"
 #include "app/round-level.h"
 #include "app/steps.h"
 #include "app/style.h"
@@ -81,7 +82,7 @@ content_words (PlumbStepTape *self, PlumbStep step)
     case PLUMB_STEP_CHOICE:
       return counted (count_of (self, PLUMB_RECORD_ARRANGEMENT), "compared", "compared", "not begun");
     case PLUMB_STEP_PAPERS:
-      return counted (PLUMB_N_DRAW_KINDS, "sheet", "sheets", "not begun");
+      return counted (PLUMB_N_DRAW_KINDS + 1, "sheet", "sheets", "not begun");
     case PLUMB_STEP_RUNS:
     case PLUMB_STEP_SQUARING:
     default:
@@ -107,8 +108,10 @@ update_step (PlumbStepTape *self, PlumbStep step)
 }
 
 static void
-changed_cb (PlumbStepTape *self)
+changed_cb (gpointer listener)
 {
+  PlumbStepTape *self = listener;
+
   for (int i = 0; i < PLUMB_N_STEPS; i++)
     update_step (self, (PlumbStep) i);
 }
@@ -448,7 +451,7 @@ plumb_step_tape_new (PlumbDocument *document)
   PlumbStepTape *self = g_object_new (PLUMB_TYPE_STEP_TAPE, NULL);
 
   self->document = g_object_ref (document);
-  g_signal_connect_object (document, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
+  plumb_document_listen_later (document, self, changed_cb);
   changed_cb (self);
   return GTK_WIDGET (self);
 }

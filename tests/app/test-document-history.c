@@ -95,6 +95,91 @@ test_drag_and_back (void)
   g_assert_null (plumb_document_undo_name (document));
 }
 
+/* A drag that is taken back leaves nothing, neither to undo nor to redo. */
+static void
+test_cancelled_drag (void)
+{
+  g_autoptr (PlumbDocument) document = test_demo ("net-loft");
+  const double at = drop_of (document);
+
+  set_drop (document, 0.5);
+  plumb_document_begin_drag (document);
+  set_drop (document, 1.0);
+  set_drop (document, 1.1);
+  plumb_document_cancel_drag (document);
+  g_assert_cmpfloat (drop_of (document), ==, 0.5);
+  g_assert_null (plumb_document_redo_name (document));
+  g_assert_cmpuint (count_undo (document), ==, 1);
+  g_assert_cmpfloat (drop_of (document), ==, at);
+  /* One that moved nothing takes no step back. */
+  plumb_document_redo (document);
+  plumb_document_begin_drag (document);
+  plumb_document_cancel_drag (document);
+  g_assert_cmpfloat (drop_of (document), ==, 0.5);
+  g_assert_cmpuint (count_undo (document), ==, 1);
+}
+
+/* ---- groups --------------------------------------------------------------------------- */
+
+/* Whatever is done in a group is one step, named like its first part or as it
+ * is told, and the selection follows it both ways. */
+static void
+test_group (void)
+{
+  g_autoptr (PlumbDocument) document = test_demo ("net-loft");
+  g_autofree char *before = test_text (document);
+  const guint arrangements = test_count (document, PLUMB_RECORD_ARRANGEMENT);
+  const guint shown = plumb_document_arrangement (document);
+
+  plumb_document_select (document, (PlumbSubject){ PLUMB_RECORD_ARRANGEMENT, 0, PLUMB_NO_INDEX }, -1);
+  plumb_document_begin_group (document);
+  const guint fresh = plumb_document_copy (document, PLUMB_RECORD_ARRANGEMENT, 0, NULL);
+  plumb_document_show_arrangement (document, fresh);
+  plumb_document_move (document, PLUMB_RECORD_ARRANGEMENT, fresh, -1, NULL);
+  plumb_document_end_group (document, "Three in one");
+  g_autofree char *after = test_text (document);
+  g_assert_cmpstr (plumb_document_undo_name (document), ==, "Three in one");
+  g_assert_cmpuint (test_count (document, PLUMB_RECORD_ARRANGEMENT), ==, arrangements + 1);
+  g_assert_cmpuint (plumb_document_selection (document).index, ==, 1);
+
+  g_assert_true (plumb_document_undo (document));
+  g_autofree char *back = test_text (document);
+  g_assert_cmpstr (back, ==, before);
+  g_assert_cmpuint (plumb_document_arrangement (document), ==, shown);
+  g_assert_cmpuint (plumb_document_selection (document).index, ==, 0);
+  g_assert_false (plumb_document_undo (document));
+  g_assert_true (plumb_document_redo (document));
+  g_autofree char *again = test_text (document);
+  g_assert_cmpstr (again, ==, after);
+  g_assert_cmpuint (plumb_document_selection (document).index, ==, 1);
+  test_assert_sound (document);
+}
+
+/* There and back is no step; undo ends a group that is open. */
+static void
+test_group_ends (void)
+{
+  g_autoptr (PlumbDocument) document = test_demo ("net-loft");
+  const double at = drop_of (document);
+
+  plumb_document_begin_group (document);
+  plumb_document_move (document, PLUMB_RECORD_ARRANGEMENT, 0, 1, NULL);
+  plumb_document_move (document, PLUMB_RECORD_ARRANGEMENT, 1, -1, NULL);
+  plumb_document_end_group (document, NULL);
+  g_assert_null (plumb_document_undo_name (document));
+  g_assert_cmpuint (plumb_document_history_bytes (document), ==, 0);
+
+  plumb_document_begin_group (document);
+  set_drop (document, 1.0);
+  set_drop (document, 1.1);
+  g_assert_true (plumb_document_undo (document));
+  g_assert_cmpfloat (drop_of (document), ==, at);
+  set_drop (document, 1.2); /* of its own */
+  set_drop (document, 1.3);
+  plumb_document_end_group (document, NULL);
+  g_assert_cmpuint (count_undo (document), ==, 2);
+}
+
 /* A record made while dragging is a step of its own; undo ends a drag. */
 static void
 test_drag_with_others (void)
@@ -289,6 +374,9 @@ main (int argc, char **argv)
   g_test_add_func ("/history/drag-is-one-step", test_drag_is_one_step);
   g_test_add_func ("/history/drag-and-back", test_drag_and_back);
   g_test_add_func ("/history/drag-with-others", test_drag_with_others);
+  g_test_add_func ("/history/cancelled-drag", test_cancelled_drag);
+  g_test_add_func ("/history/group", test_group);
+  g_test_add_func ("/history/group-ends", test_group_ends);
   g_test_add_func ("/history/bytes", test_bytes);
   g_test_add_func ("/history/cap", test_cap);
   g_test_add_func ("/history/anything", test_anything);
