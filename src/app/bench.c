@@ -122,10 +122,71 @@ plumb_bench_class_init (PlumbBenchClass *klass)
       = g_signal_new ("resized", PLUMB_TYPE_BENCH, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
+/* ---- from part to part by keys ---------------------------------------------------- */
+
+/* Tape and form, then from the top what the rest is made of. */
+#define MOST_PARTS 8
+
+static guint
+list_parts (PlumbBench *self, GtkWidget *parts[MOST_PARTS])
+{
+  guint n = 0;
+
+  parts[n++] = self->tape;
+  parts[n++] = self->fold;
+  for (GtkWidget *child = gtk_widget_get_first_child (self->rest); child != NULL && n + 2 <= MOST_PARTS;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      parts[n++] = GTK_IS_PANED (child) ? gtk_paned_get_start_child (GTK_PANED (child)) : child;
+      if (GTK_IS_PANED (child))
+        parts[n++] = gtk_paned_get_end_child (GTK_PANED (child));
+    }
+  return n;
+}
+
+/* A part that has nothing for the keys is passed by. */
+static gboolean
+go_round (PlumbBench *self, guint by)
+{
+  GtkWidget *parts[MOST_PARTS], *focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+  const guint n = list_parts (self, parts);
+  guint at = n - by;
+
+  for (guint i = 0; i < n; i++)
+    if (focus != NULL && parts[i] != NULL && (focus == parts[i] || gtk_widget_is_ancestor (focus, parts[i])))
+      at = i;
+  for (guint i = 1; i < n; i++)
+    {
+      GtkWidget *part = parts[(at + i * by) % n];
+      const gboolean away = part == self->fold && !plumb_bench_form_is_shown (self);
+      if (part != NULL && !away && gtk_widget_get_mapped (part) && gtk_widget_child_focus (part, GTK_DIR_TAB_FORWARD))
+        return GDK_EVENT_STOP;
+    }
+  return GDK_EVENT_PROPAGATE;
+}
+
+/* F6, and Shift and F6 the other way round. */
+static gboolean
+key_cb (PlumbBench *self, guint key, guint code, GdkModifierType state)
+{
+  GtkWidget *parts[MOST_PARTS];
+  const GdkModifierType held = state & gtk_accelerator_get_default_mod_mask ();
+
+  (void) code;
+  if (key != GDK_KEY_F6 || (held != 0 && held != GDK_SHIFT_MASK))
+    return GDK_EVENT_PROPAGATE;
+  return go_round (self, held == 0 ? 1 : list_parts (self, parts) - 1);
+}
+
 static void
 plumb_bench_init (PlumbBench *self)
 {
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
   gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
 }
 
 GtkWidget *

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * How the parts of the window share its width: tape, form, and the rest.
- * Where the window is narrow the form can slide over the rest instead.
+ * Where the window is narrow the form can slide over the rest instead. F6 leads
+ * from part to part, Shift and F6 back.
  *
  * Signal `resized`, sent when it may have come into another class of sizes;
  * never in the middle of an allocation.

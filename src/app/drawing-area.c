@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/drawing-area.h"
 
+#include "app/document-later.h"
 #include "app/drawing-drag.h"
 #include "app/style.h"
 #include "draw/guides.h"
@@ -36,7 +37,9 @@ struct _PlumbDrawingArea {
   gboolean fitted[PLUMB_N_DRAW_KINDS]; /* nobody panned or zoomed */
   char *path;                          /* of the job that the views were made for */
 
-  GdkTexture *painted;         /* NULL: to be painted */
+  cairo_surface_t *painted;    /* NULL: to be painted */
+  gboolean behind;             /* shows the job as it was before a drag step or two */
+  GdkTexture *texture;         /* of painted, where the renderer takes one; NULL: not made */
   const PlumbDrawTheme *theme; /* in which it was painted */
   PlumbDrawShapes *shapes;     /* NULL: to be gathered */
 
@@ -70,9 +73,16 @@ has_size (PlumbDrawingArea *self)
 }
 
 static void
+forget_painted (PlumbDrawingArea *self)
+{
+  g_clear_object (&self->texture);
+  g_clear_pointer (&self->painted, cairo_surface_destroy);
+}
+
+static void
 repaint (PlumbDrawingArea *self)
 {
-  g_clear_object (&self->painted);
+  forget_painted (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -185,23 +195,56 @@ surface_free_cb (gpointer surface)
 }
 
 /* In device pixels, so that lines are sharp on every screen. */
-static GdkTexture *
+static cairo_surface_t *
 paint (PlumbDrawingArea *self)
 {
   int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
-  int width = gtk_widget_get_width (GTK_WIDGET (self)) * scale;
-  int height = gtk_widget_get_height (GTK_WIDGET (self)) * scale;
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
+  cairo_surface_t *surface = cairo_image_surface_create (
+      CAIRO_FORMAT_ARGB32, gtk_widget_get_width (GTK_WIDGET (self)) * scale,
+      gtk_widget_get_height (GTK_WIDGET (self)) * scale);
   cairo_surface_set_device_scale (surface, scale, scale);
   cairo_t *cr = cairo_create (surface);
   plumb_draw_view (cr, plumb_document_scene (self->document), plumb_document_evaluation (self->document),
                    view_of (self));
   cairo_destroy (cr);
   cairo_surface_flush (surface);
+  return surface;
+}
+
+static GdkTexture *
+texture_of (cairo_surface_t *surface)
+{
+  int height = cairo_image_surface_get_height (surface);
   gsize stride = (gsize) cairo_image_surface_get_stride (surface);
-  g_autoptr (GBytes) bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface),
-                                                         stride * (gsize) height, surface_free_cb, surface);
-  return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, stride);
+  g_autoptr (GBytes) bytes
+      = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface), stride * (gsize) height, surface_free_cb,
+                                    cairo_surface_reference (surface));
+  return gdk_memory_texture_new (cairo_image_surface_get_width (surface), height, GDK_MEMORY_DEFAULT, bytes, stride);
+}
+
+/* The toolkit's cairo renderer turns a texture into an image through floating
+ * point, which takes longer than the drawing itself; it is handed the image.
+ * Others keep a texture from frame to frame. */
+static void
+append_painted (PlumbDrawingArea *self, GtkSnapshot *snapshot, const graphene_rect_t *bounds)
+{
+  GskRenderer *renderer = gtk_native_get_renderer (gtk_widget_get_native (GTK_WIDGET (self)));
+
+  if (self->painted == NULL)
+    self->painted = paint (self);
+  if (renderer == NULL || GSK_IS_CAIRO_RENDERER (renderer))
+    {
+      cairo_t *cr = gtk_snapshot_append_cairo (snapshot, bounds);
+      cairo_set_source_surface (cr, self->painted, 0.0, 0.0);
+      /* It has a ground of its own: a copy, not a blend. */
+      cairo_set_operator (cr, CAIRO_OPERATOR_SOURCE);
+      cairo_paint (cr);
+      cairo_destroy (cr);
+      return;
+    }
+  if (self->texture == NULL)
+    self->texture = texture_of (self->painted);
+  gtk_snapshot_append_texture (snapshot, self->texture, bounds);
 }
 
 /* Kinds that the drawing itself does not mark when they are chosen. */
@@ -237,11 +280,9 @@ plumb_drawing_area_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   view_of (self)->selected = plumb_document_selection (self->document);
   view_of (self)->theme = plumb_style_theme ();
   if (self->theme != view_of (self)->theme)
-    g_clear_object (&self->painted);
+    forget_painted (self);
   self->theme = view_of (self)->theme;
-  if (self->painted == NULL)
-    self->painted = paint (self);
-  gtk_snapshot_append_texture (snapshot, self->painted, &bounds);
+  append_painted (self, snapshot, &bounds);
   if (self->has_hover || plumb_drag_session_is_held (&self->drag)
       || needs_mark (plumb_document_selection (self->document).kind))
     {
@@ -706,8 +747,9 @@ add_keys (PlumbDrawingArea *self)
 /* ---- the document ------------------------------------------------------------------------------- */
 
 static void
-changed_cb (PlumbDrawingArea *self)
+show_change (PlumbDrawingArea *self)
 {
+  self->behind = FALSE;
   g_clear_pointer (&self->shapes, plumb_draw_shapes_free);
   self->has_hover = FALSE;
   if (self->hand == HAND_FREE)
@@ -716,6 +758,25 @@ changed_cb (PlumbDrawingArea *self)
       tell_reader (self);
     }
   repaint (self);
+}
+
+/* The drawing under the hand at once; another while something is dragged when
+ * there is time (see catch_up). */
+static void
+changed_cb (PlumbDrawingArea *self)
+{
+  self->behind = self->hand == HAND_FREE && plumb_document_is_dragging (self->document);
+  if (!self->behind)
+    show_change (self);
+}
+
+static void
+catch_up (gpointer listener)
+{
+  PlumbDrawingArea *self = listener;
+
+  if (self->behind)
+    show_change (self);
 }
 
 static void
@@ -753,6 +814,7 @@ plumb_drawing_area_set_document (PlumbDrawingArea *self, PlumbDocument *document
   self->document = g_object_ref (document);
   self->path = g_strdup (plumb_document_path (document));
   g_signal_connect_object (document, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
+  plumb_document_listen_later (document, self, catch_up);
   g_signal_connect_object (document, "selected", G_CALLBACK (selected_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (document, "filed", G_CALLBACK (filed_cb), self, G_CONNECT_SWAPPED);
   changed_cb (self);
@@ -815,7 +877,7 @@ plumb_drawing_area_dispose (GObject *object)
 
   plumb_drag_session_end (&self->drag);
   g_clear_handle_id (&self->viewed_idle, g_source_remove);
-  g_clear_object (&self->painted);
+  forget_painted (self);
   g_clear_pointer (&self->shapes, plumb_draw_shapes_free);
   g_clear_pointer (&self->path, g_free);
   g_clear_object (&self->document);

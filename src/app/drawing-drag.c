@@ -24,9 +24,15 @@ is_imperial (PlumbDocument *document)
 static gboolean
 hold (const PlumbDragSession *session, PlumbDrawDrag *drag)
 {
-  return plumb_draw_drag_init (drag, plumb_document_scene (session->document),
-                               plumb_document_evaluation (session->document), session->kind, session->subject,
-                               session->part);
+  if (!plumb_draw_drag_init (drag, plumb_document_scene (session->document),
+                             plumb_document_evaluation (session->document), session->kind, session->subject,
+                             session->part))
+    return FALSE;
+  /* A corner of the picture's wall turns the drawing with it, which would turn
+   * the corner again: it is led in the drawing as it was taken hold of. */
+  if (session->part == PLUMB_PART_CORNER && session->has_plane)
+    drag->plane = session->plane;
+  return TRUE;
 }
 
 gboolean
@@ -40,9 +46,10 @@ plumb_drag_session_begin (PlumbDragSession *session, PlumbDocument *document, Pl
       session->document = NULL;
       return FALSE;
     }
+  session->plane = drag.plane;
+  session->has_plane = TRUE;
   session->start_m = plumb_draw_drag_handle (&drag);
   session->grip_m = plumb_vec2_sub (session->start_m, pointer_m);
-  session->before = plumb_scene_ref (drag.scene);
   session->snap.point_m = session->start_m;
   plumb_document_begin_drag (document);
   return TRUE;
@@ -138,7 +145,6 @@ static void
 let_go (PlumbDragSession *session)
 {
   plumb_document_end_drag (session->document);
-  plumb_scene_unref (session->before);
   *session = (PlumbDragSession){ 0 };
 }
 
@@ -149,26 +155,12 @@ plumb_drag_session_end (PlumbDragSession *session)
     let_go (session);
 }
 
-static gboolean
-same_records (const PlumbScene *a, const PlumbScene *b, PlumbRecordKind kind)
-{
-  uint32_t n_a, n_b;
-  const void *records_a = plumb_scene_records (a, kind, &n_a), *records_b = plumb_scene_records (b, kind, &n_b);
-  return plumb_scene_shares (a, b, kind)
-         || (n_a == n_b && memcmp (records_a, records_b, n_a * plumb_record_info (kind)->size) == 0);
-}
-
 void
 plumb_drag_session_cancel (PlumbDragSession *session)
 {
   if (!plumb_drag_session_is_held (session))
     return;
   PlumbDocument *document = session->document;
-  const PlumbScene *now = plumb_document_scene (document);
-  /* A drag that came back by itself has left no step to undo. */
-  gboolean moved = !same_records (session->before, now, session->subject.kind)
-                   || !same_records (session->before, now, PLUMB_RECORD_BLOCKER_POINT);
+  plumb_document_cancel_drag (document);
   let_go (session);
-  if (moved)
-    plumb_document_undo (document);
 }

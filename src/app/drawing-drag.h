@@ -15,7 +15,8 @@ typedef struct {
   PlumbDrawPart part;
   PlumbVec2 grip_m;   /* from the pointer to the handle */
   PlumbVec2 start_m;  /* the handle at first */
-  PlumbScene *before; /* referenced */
+  PlumbDrawPlane plane; /* the drawing's at first */
+  gboolean has_plane;
   PlumbSnap snap;     /* where it is now, with its guides */
 } PlumbDragSession;
 

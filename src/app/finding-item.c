@@ -9,6 +9,7 @@ struct _PlumbFindingItem {
   PlumbFinding finding;
   guint count;
   char *others;
+  gboolean curable;
   PlumbWords words;
 };
 
@@ -64,6 +65,7 @@ plumb_finding_item_set (PlumbFindingItem *self, const PlumbScene *scene, const P
   self->finding = *finding;
   self->count = count;
   g_clear_pointer (&self->others, g_free);
+  self->curable = FALSE;
   self->words = words;
   g_signal_emit (self, signals[CHANGED], 0);
 }
@@ -99,6 +101,21 @@ plumb_finding_item_set_others (PlumbFindingItem *self, const char *others)
     return;
   g_free (self->others);
   self->others = g_strdup (others);
+  g_signal_emit (self, signals[CHANGED], 0);
+}
+
+gboolean
+plumb_finding_item_curable (PlumbFindingItem *self)
+{
+  return self->curable;
+}
+
+void
+plumb_finding_item_set_curable (PlumbFindingItem *self, gboolean curable)
+{
+  if (self->curable == curable)
+    return;
+  self->curable = curable;
   g_signal_emit (self, signals[CHANGED], 0);
 }
 

@@ -24,4 +24,7 @@ guint plumb_finding_item_count (PlumbFindingItem *self);
  * not yet asked for. */
 const char *plumb_finding_item_others (PlumbFindingItem *self);
 void plumb_finding_item_set_others (PlumbFindingItem *self, const char *others);
+/* Whether the cure can be applied as it is said; FALSE until it is set. */
+gboolean plumb_finding_item_curable (PlumbFindingItem *self);
+void plumb_finding_item_set_curable (PlumbFindingItem *self, gboolean curable);
 PlumbWords plumb_finding_item_words (PlumbFindingItem *self);

@@ -11,13 +11,16 @@ struct _PlumbFindingRow {
 
   GtkWidget *vial;
   GtkLabel *verdict, *about, *sentence, *figure, *limit, *spare, *basis;
-  GtkWidget *more;
+  GtkWidget *more, *apply;
   GtkLabel *cure, *assumed, *source;
 
   PlumbFindingItem *item;
   gulong changed_handler;
   gboolean chosen, stale;
 };
+
+enum { CURED, N_SIGNALS };
+static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PlumbFindingRow, plumb_finding_row, GTK_TYPE_WIDGET)
 
@@ -100,12 +103,24 @@ subject_words (PlumbFindingItem *item)
 
 /* ---- what the chosen row says below ------------------------------------------------------ */
 
-static char *
-cure_words (const PlumbFinding *finding, PlumbWords words)
+/* A cure that can be applied is a button that says what it does, any other one
+ * a sentence. */
+static void
+put_cure (PlumbFindingRow *self, const PlumbFinding *finding, PlumbWords words)
 {
   g_autofree char *cure = finding->verdict == PLUMB_HOLDS ? NULL : plumb_finding_cure (finding, words);
+  const gboolean curable = cure != NULL && plumb_finding_item_curable (self->item);
 
-  return cure != NULL ? g_strdup_printf ("Cure: %s.", cure) : NULL;
+  gtk_widget_set_visible (self->apply, curable);
+  if (curable)
+    gtk_button_set_label (GTK_BUTTON (self->apply), cure);
+  put_or_hide (self->cure, cure == NULL || curable ? NULL : g_strdup_printf ("Cure: %s.", cure));
+}
+
+static void
+apply_clicked (PlumbFindingRow *self)
+{
+  g_signal_emit (self, signals[CURED], 0);
 }
 
 static char *
@@ -186,7 +201,7 @@ refresh (PlumbFindingRow *self)
   name_row (self, check, subject, sentence);
   if (!self->chosen)
     return;
-  put_or_hide (self->cure, cure_words (finding, words));
+  put_cure (self, finding, words);
   put_or_hide (self->assumed, assumed_words (self->item));
   put_or_hide (self->source, source_words (self->item));
 }
@@ -249,8 +264,9 @@ void
 plumb_finding_row_set_room (PlumbFindingRow *self, PlumbFindingRoom room)
 {
   gtk_widget_set_visible (GTK_WIDGET (self->basis), room >= PLUMB_FINDING_WIDE);
+  gtk_widget_set_visible (GTK_WIDGET (self->spare), room >= PLUMB_FINDING_NARROW);
   set_chars (self->basis, plumb_finding_basis_chars (room));
-  set_chars (self->about, room == PLUMB_FINDING_WIDEST ? 38 : 17);
+  set_chars (self->about, room == PLUMB_FINDING_WIDEST ? 38 : room == PLUMB_FINDING_TIGHT ? 12 : 17);
 }
 
 int
@@ -289,16 +305,20 @@ plumb_finding_row_class_init (PlumbFindingRowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingRow, spare);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingRow, basis);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingRow, more);
+  gtk_widget_class_bind_template_child (widget_class, PlumbFindingRow, apply);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingRow, cure);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingRow, assumed);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingRow, source);
   gtk_widget_class_set_css_name (widget_class, "findingrow");
+  signals[CURED]
+      = g_signal_new ("cured", PLUMB_TYPE_FINDING_ROW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void
 plumb_finding_row_init (PlumbFindingRow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  g_signal_connect_swapped (self->apply, "clicked", G_CALLBACK (apply_clicked), self);
 }
 
 GtkWidget *

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "findings-pane.h"
 
+#include "document-later.h"
+#include "finding-cure.h"
 #include "finding-item.h"
 #include "finding-row.h"
 #include "findings-compare.h"
@@ -13,7 +15,9 @@
 /* Row of one line, and rows that are seen in the smallest window. */
 #define ROW_PX 29
 #define ROWS 4
-/* Widths from which the basis has a column, and from which all is longer, px. */
+/* Widths from which what is to spare has a column, from which the basis has
+ * one, and from which all is longer, px. */
+#define NARROW_PX 720
 #define WIDE_PX 940
 #define WIDEST_PX 1280
 /* Seats that are named one by one. */
@@ -209,6 +213,7 @@ choose_row (PlumbFindingsPane *self, guint row)
   g_autoptr (PlumbFindingItem) item = g_list_model_get_item (G_LIST_MODEL (self->store), row);
   if (item == NULL)
     return;
+  plumb_finding_item_set_curable (item, plumb_cure_applies (self->document, plumb_finding_item_finding (item)));
   g_autofree char *others = others_words (self, plumb_finding_item_finding (item));
   plumb_finding_item_set_others (item, others);
 }
@@ -271,7 +276,9 @@ show_body (PlumbFindingsPane *self)
   gtk_stack_set_visible_child_name (self->body, self->comparing ? "compare" : any ? "list" : "none");
   gtk_label_set_text (self->title, self->comparing ? "Compare" : "Findings");
   gtk_widget_set_visible (GTK_WIDGET (self->body), !self->folded);
-  gtk_widget_set_visible (GTK_WIDGET (self->columns), !self->folded && !self->comparing);
+  /* In a tight head the counts need the place; the figures have their units. */
+  gtk_widget_set_visible (GTK_WIDGET (self->columns),
+                          !self->folded && !self->comparing && self->room >= PLUMB_FINDING_NARROW);
   gtk_widget_set_visible (GTK_WIDGET (self->family), !self->folded && !self->comparing);
 }
 
@@ -294,8 +301,10 @@ filter_changed (PlumbFindingsPane *self)
 
 /* A change must not scroll the list away from under the reader. */
 static void
-document_changed (PlumbFindingsPane *self)
+document_changed (gpointer listener)
 {
+  PlumbFindingsPane *self = listener;
+
   rebuild (self);
   const PlumbEvaluation *e = plumb_document_evaluation (self->document);
   const uint32_t finding = find_chosen (self);
@@ -313,6 +322,20 @@ row_chosen (GtkListItem *list_item)
     plumb_finding_row_set_chosen (row, gtk_list_item_get_selected (list_item));
 }
 
+/* The edit comes back as `changed`, which words all rows anew. */
+static void
+row_cured (PlumbFindingsPane *self)
+{
+  PlumbFindingItem *item = gtk_single_selection_get_selected_item (self->selection);
+  g_autoptr (GError) error = NULL;
+
+  if (item == NULL)
+    return;
+  const PlumbFinding finding = *plumb_finding_item_finding (item);
+  if (!plumb_cure_apply (self->document, &finding, &error))
+    g_message ("the cure was not taken: %s", error->message);
+}
+
 static void
 set_up_row (PlumbFindingsPane *self, GtkListItem *list_item)
 {
@@ -321,6 +344,7 @@ set_up_row (PlumbFindingsPane *self, GtkListItem *list_item)
   plumb_finding_row_set_room (PLUMB_FINDING_ROW (row), self->room);
   gtk_list_item_set_child (list_item, row);
   g_signal_connect (list_item, "notify::selected", G_CALLBACK (row_chosen), NULL);
+  g_signal_connect_object (row, "cured", G_CALLBACK (row_cured), self, G_CONNECT_SWAPPED);
   g_ptr_array_add (self->rows, list_item);
 }
 
@@ -349,9 +373,10 @@ unbind_row (PlumbFindingsPane *self, GtkListItem *list_item)
 static void
 width_changed (PlumbFindingsPane *self, int width)
 {
-  const PlumbFindingRoom room = width >= WIDEST_PX ? PLUMB_FINDING_WIDEST
-                                : width >= WIDE_PX ? PLUMB_FINDING_WIDE
-                                                   : PLUMB_FINDING_NARROW;
+  const PlumbFindingRoom room = width >= WIDEST_PX   ? PLUMB_FINDING_WIDEST
+                                : width >= WIDE_PX   ? PLUMB_FINDING_WIDE
+                                : width >= NARROW_PX ? PLUMB_FINDING_NARROW
+                                                     : PLUMB_FINDING_TIGHT;
 
   if (room == self->room)
     return;
@@ -361,6 +386,7 @@ width_changed (PlumbFindingsPane *self, int width)
       GtkListItem *list_item = g_ptr_array_index (self->rows, i);
       plumb_finding_row_set_room (PLUMB_FINDING_ROW (gtk_list_item_get_child (list_item)), room);
     }
+  show_body (self);
   gtk_widget_set_visible (GTK_WIDGET (self->basis), room >= PLUMB_FINDING_WIDE);
   gtk_label_set_width_chars (self->basis, plumb_finding_basis_chars (room));
 }
@@ -484,6 +510,7 @@ plumb_findings_pane_class_init (PlumbFindingsPaneClass *klass)
 static void
 plumb_findings_pane_init (PlumbFindingsPane *self)
 {
+  self->room = PLUMB_FINDING_NARROW;
   self->rows = g_ptr_array_new ();
   self->store = g_list_store_new (PLUMB_TYPE_FINDING_ITEM);
   self->selection = gtk_single_selection_new (NULL);
@@ -512,7 +539,7 @@ plumb_findings_pane_new (PlumbDocument *document)
   add_families (self);
   add_list (self);
   g_signal_connect_object (frame, "width", G_CALLBACK (width_changed), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object (document, "changed", G_CALLBACK (document_changed), self, G_CONNECT_SWAPPED);
+  plumb_document_listen_later (document, self, document_changed);
   g_signal_connect_object (document, "selected", G_CALLBACK (follow_selection), self, G_CONNECT_SWAPPED);
   filter_changed (self);
   return frame;

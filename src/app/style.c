@@ -349,3 +349,10 @@ plumb_style_install (GdkDisplay *display)
   g_signal_connect (gtk_settings_get_default (), "notify::gtk-theme-name", G_CALLBACK (theme_name_changed_cb), NULL);
   g_signal_connect (gtk_window_get_toplevels (), "items-changed", G_CALLBACK (windows_changed_cb), NULL);
 }
+
+void
+plumb_style_set_tooltip (GtkWidget *widget, const char *text)
+{
+  if (g_strcmp0 (gtk_widget_get_tooltip_text (widget), text) != 0)
+    gtk_widget_set_tooltip_text (widget, text);
+}

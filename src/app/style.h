@@ -19,6 +19,9 @@ void plumb_style_install (GdkDisplay *display);
 /* The theme in force; light before plumb_style_install(). */
 const PlumbDrawTheme *plumb_style_theme (void);
 GdkRGBA plumb_style_colour (PlumbDrawColour role);
+/* Sets a tooltip where it differs: the toolkit asks the display where the
+ * pointer is each time, also when nothing is new. */
+void plumb_style_set_tooltip (GtkWidget *widget, const char *text);
 void plumb_style_set_source (cairo_t *cr, PlumbDrawColour role);
 /* The colour of a verdict's mark and word, and of its soft fill. */
 PlumbDrawColour plumb_style_verdict_role (int verdict);

@@ -20,6 +20,7 @@ struct _PlumbVial {
   gboolean shown;
   PlumbVerdict verdict;
   double place;
+  char *words; /* verdict, figure, limit */
 };
 
 G_DEFINE_FINAL_TYPE (PlumbVial, plumb_vial, GTK_TYPE_WIDGET)
@@ -135,12 +136,35 @@ plumb_vial_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   cairo_destroy (cr);
 }
 
+/* Asked for when the pointer rests. A text set at every change would ask the
+ * display where the pointer is, once for each vial. */
+static gboolean
+plumb_vial_query_tooltip (GtkWidget *widget, G_GNUC_UNUSED int x, G_GNUC_UNUSED int y,
+                          G_GNUC_UNUSED gboolean keyboard, GtkTooltip *tooltip)
+{
+  PlumbVial *self = PLUMB_VIAL (widget);
+
+  if (!self->shown)
+    return FALSE;
+  gtk_tooltip_set_text (tooltip, self->words);
+  return TRUE;
+}
+
+static void
+plumb_vial_finalize (GObject *object)
+{
+  g_free (PLUMB_VIAL (object)->words);
+  G_OBJECT_CLASS (plumb_vial_parent_class)->finalize (object);
+}
+
 static void
 plumb_vial_class_init (PlumbVialClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
+  G_OBJECT_CLASS (klass)->finalize = plumb_vial_finalize;
   widget_class->snapshot = plumb_vial_snapshot;
+  widget_class->query_tooltip = plumb_vial_query_tooltip;
   /* Its size stands in the style sheet, in rem. */
   gtk_widget_class_set_css_name (widget_class, "vial");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
@@ -151,6 +175,7 @@ plumb_vial_init (PlumbVial *self)
 {
   gtk_widget_set_valign (GTK_WIDGET (self), GTK_ALIGN_CENTER);
   gtk_widget_set_halign (GTK_WIDGET (self), GTK_ALIGN_CENTER);
+  gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
 }
 
 GtkWidget *
@@ -168,7 +193,6 @@ plumb_vial_show_finding (PlumbVial *self, const PlumbFinding *finding, PlumbWord
   if (finding == NULL)
     {
       gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_HIDDEN, TRUE, -1);
-      gtk_widget_set_tooltip_text (GTK_WIDGET (self), NULL);
       return;
     }
   g_autofree char *figure = plumb_finding_figure (finding, words);
@@ -182,6 +206,6 @@ plumb_vial_show_finding (PlumbVial *self, const PlumbFinding *finding, PlumbWord
   self->place = plumb_vial_place (finding);
   gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_HIDDEN, FALSE, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label->str, -1);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self), label->str);
-  g_string_free (label, TRUE);
+  g_free (self->words);
+  self->words = g_string_free (label, FALSE);
 }

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "width-bin.h"
 
+#define LEAST_PX 320
+
 struct _PlumbWidthBin {
   GtkWidget parent_instance;
   GtkWidget *child;
@@ -29,6 +31,10 @@ plumb_width_bin_measure (GtkWidget *widget, GtkOrientation orientation, int for_
 {
   gtk_widget_measure (PLUMB_WIDTH_BIN (widget)->child, orientation, for_size, minimum, natural, minimum_baseline,
                       natural_baseline);
+  /* What the child shows follows from the width that there is, not the other
+   * way round: once wide it could else never be narrow again. */
+  if (orientation == GTK_ORIENTATION_HORIZONTAL)
+    *minimum = MIN (*minimum, LEAST_PX);
 }
 
 static void
@@ -36,7 +42,10 @@ plumb_width_bin_size_allocate (GtkWidget *widget, int width, int height, int bas
 {
   PlumbWidthBin *self = PLUMB_WIDTH_BIN (widget);
 
-  gtk_widget_allocate (self->child, width, height, baseline, NULL);
+  int least;
+
+  gtk_widget_measure (self->child, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  gtk_widget_allocate (self->child, MAX (width, least), height, baseline, NULL);
   if (width == self->width)
     return;
   self->width = width;

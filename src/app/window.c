@@ -5,6 +5,7 @@
 #include "app/bench.h"
 #include "app/bob.h"
 #include "app/choice-page.h"
+#include "app/document-later.h"
 #include "app/drawing-pane.h"
 #include "app/empty-part.h"
 #include "app/findings-pane.h"
@@ -67,9 +68,9 @@ update_header (PlumbWindow *self)
 
   gtk_label_set_text (GTK_LABEL (self->title), title);
   gtk_label_set_text (GTK_LABEL (self->about), about);
-  gtk_widget_set_tooltip_text (self->about, plumb_document_path (self->document));
-  gtk_widget_set_tooltip_text (self->undo, undo);
-  gtk_widget_set_tooltip_text (self->redo, redo);
+  plumb_style_set_tooltip (self->about, plumb_document_path (self->document));
+  plumb_style_set_tooltip (self->undo, undo);
+  plumb_style_set_tooltip (self->redo, redo);
   g_autofree char *whole = g_strdup_printf ("%s – Plumbeam", title);
   gtk_window_set_title (GTK_WINDOW (self), whole);
 }
@@ -277,8 +278,9 @@ plumb_window_remember (PlumbWindow *self)
   g_key_file_set_boolean (self->state, STATE, "findings_folded", self->folded);
   g_key_file_set_string (self->state, STATE, "view",
                          plumb_draw_kind_word (plumb_drawing_pane_get_kind (self->first)));
-  g_key_file_set_string (self->state, STATE, "second_view",
-                         plumb_draw_kind_word (plumb_drawing_pane_get_kind (self->second)));
+  if (G_OBJECT_TYPE (self->second) == G_OBJECT_TYPE (self->first))
+    g_key_file_set_string (self->state, STATE, "second_view",
+                           plumb_draw_kind_word (plumb_drawing_pane_get_kind (self->second)));
   if (!self->settled)
     return;
   int split = gtk_widget_get_height (self->split);
@@ -310,8 +312,9 @@ add_flag (PlumbWindow *self, const char *name, gboolean on)
 
 /* Two arrangements at least can be compared. */
 static void
-changed_cb (PlumbWindow *self)
+changed_cb (gpointer listener)
 {
+  PlumbWindow *self = listener;
   uint32_t n;
   GAction *compare = g_action_map_lookup_action (G_ACTION_MAP (self), "compare");
 
@@ -456,6 +459,13 @@ empty_part (PlumbWindow *self)
   return empty;
 }
 
+/* What stands at the right of the drawing. */
+static GtkWidget *
+second_pane (PlumbWindow *self)
+{
+  return plumb_drawing_pane_new (self->document, kept_kind (self, "second_view", PLUMB_DRAW_PICTURE));
+}
+
 /* Strip, drawings or choice, findings. */
 static GtkWidget *
 make_rest (PlumbWindow *self)
@@ -464,7 +474,7 @@ make_rest (PlumbWindow *self)
 
   self->strip = plumb_arrangement_strip_new (self->document);
   self->first = plumb_drawing_pane_new (self->document, kept_kind (self, "view", PLUMB_DRAW_PLAN));
-  self->second = plumb_drawing_pane_new (self->document, kept_kind (self, "second_view", PLUMB_DRAW_PICTURE));
+  self->second = second_pane (self);
   self->panes = gtk_paned_new (GTK_ORIENTATION_HORIZONTAL);
   gtk_paned_set_start_child (GTK_PANED (self->panes), self->first);
   gtk_paned_set_end_child (GTK_PANED (self->panes), self->second);
@@ -526,7 +536,7 @@ plumb_window_new (GtkApplication *application, PlumbDocument *document, GKeyFile
     gtk_window_maximize (GTK_WINDOW (self));
   take_size_class (self, width, height);
   show_step (self, (PlumbStep) CLAMP (step, 0, PLUMB_N_STEPS - 1));
-  g_signal_connect_object (document, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
+  plumb_document_listen_later (document, self, changed_cb);
   g_signal_connect_object (document, "filed", G_CALLBACK (update_header), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (document, "selected", G_CALLBACK (selected_cb), self, G_CONNECT_SWAPPED);
   changed_cb (self);

@@ -5,6 +5,7 @@
  * along and 4.7 m off the picture wall. Needs a display.
  */
 #include "app/drawing-area.h"
+#include "app/drawing-drag.h"
 #include "app/drawing-pane.h"
 #include "document-testing.h"
 #include "draw/drag.h"
@@ -271,6 +272,44 @@ test_kinds (void)
   leave (&shown);
 }
 
+/* A corner of the loft, found under the pointer, is led 0.3 m along x and
+ * 0.2 m along y through many moves; one undo brings it back. The corner is the
+ * one opposite the picture, so the drawing stays square. */
+static void
+test_corner (void)
+{
+  g_autoptr (PlumbDocument) document = test_demo ("net-loft");
+  g_autofree char *text = test_text (document);
+  const PlumbScene *scene = plumb_document_scene (document);
+  const PlumbEvaluation *e = plumb_document_evaluation (document);
+  const PlumbWall before = *plumb_scene_wall (scene, 0);
+  PlumbDrawView view = plumb_draw_view_default (PLUMB_DRAW_PLAN);
+  PlumbDrawPlane plane = plumb_draw_plane (scene, e, PLUMB_DRAW_PLAN);
+  PlumbVec2 start = plumb_draw_plane_from_room (&plane, plumb_vec3 (before.x_m, before.y_m, 0.0));
+  PlumbVec2 end = plumb_draw_plane_from_room (&plane, plumb_vec3 (before.x_m + 0.3, before.y_m + 0.2, 0.0));
+  PlumbDragSession session;
+  PlumbDrawHit hit;
+
+  view.scale_per_m = 200.0;
+  view.centre_m = start;
+  g_assert_true (plumb_draw_hit (scene, e, &view, plumb_draw_view_to_device (&view, start), 5.0, &hit));
+  g_assert_cmpint (hit.part, ==, PLUMB_PART_CORNER);
+  g_assert_cmpint (hit.subject.kind, ==, PLUMB_RECORD_WALL);
+  g_assert_cmpuint (hit.subject.index, ==, 0);
+  g_assert_true (plumb_drag_session_begin (&session, document, PLUMB_DRAW_PLAN, hit.subject, hit.part, start));
+  for (int i = 1; i <= 20; i++)
+    plumb_drag_session_move (&session, &view, plumb_vec2_along (start, plumb_vec2_sub (end, start), i / 20.0), FALSE);
+  g_assert_cmpuint (session.snap.n_guides, ==, 2);
+  plumb_drag_session_end (&session);
+  const PlumbWall *now = plumb_scene_wall (plumb_document_scene (document), 0);
+  g_assert_cmpfloat_with_epsilon (now->x_m, before.x_m + 0.3, 0.0006);
+  g_assert_cmpfloat_with_epsilon (now->y_m, before.y_m + 0.2, 0.0006);
+  g_assert_true (plumb_document_undo (document));
+  g_autofree char *again = test_text (document);
+  g_assert_cmpstr (again, ==, text);
+  g_assert_null (plumb_document_undo_name (document));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -284,5 +323,6 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing-pane/nudge", test_nudge);
   g_test_add_func ("/drawing-pane/view", test_view);
   g_test_add_func ("/drawing-pane/kinds", test_kinds);
+  g_test_add_func ("/drawing-drag/corner", test_corner);
   return g_test_run ();
 }

@@ -160,10 +160,12 @@ class Window:
         return self
 
     def __exit__(self, kind, error, trace):
-        if error is not None and self.process is not None:
-            self.keep_picture()
         code = self.process.poll() if self.process is not None else None
+        if error is not None and self.process is not None and code is None:
+            self.keep_picture()
         said = self.close()
+        if error is not None and code is not None:
+            raise Trouble(f"the program ended by itself with {code}: {said}") from error
         if error is None and code is not None:
             raise Trouble(f"the program ended by itself with {code}: {said}")
         if error is None and re.search(r"CRITICAL|WARNING|broken invariant|ERROR: AddressSanitizer", said):

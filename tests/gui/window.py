@@ -9,7 +9,7 @@ import sys
 
 import numpy
 
-from driver import Trouble, Window, run, wait
+from driver import Trouble, Window, run, wait, xdo
 from gi.repository import Atspi
 
 SOURCE = os.environ["PLUMB_SOURCE_DIR"]
@@ -176,6 +176,54 @@ def test_drag():
         check(not undo.has_state(Atspi.StateType.SENSITIVE), "nothing is left to undo")
 
 
+def tab_names(window):
+    strip = window.frame.find("page tab list", "Arrangements")
+    tabs = [node for node in strip.find_all("page tab") if node.shown]
+    return [node.name for node in sorted(tabs, key=lambda node: node.box[0])]
+
+
+def test_drag_of_tabs():
+    """A tab dragged past its neighbour, and a new arrangement by its sign, are one step of undo each."""
+    with Window(NET_LOFT) as window:
+        before = tab_names(window)
+        check(len(before) > 1, f"tabs: {before}")
+        strip = window.frame.find("page tab list", "Arrangements")
+        tabs = sorted((node for node in strip.find_all("page tab") if node.shown), key=lambda node: node.box[0])
+        at = next(i for i, tab in enumerate(tabs) if tab.has_state(Atspi.StateType.SELECTED))
+        over = at + 1 if at + 1 < len(tabs) else at - 1
+        target = tabs[over].box[0] + tabs[over].box[2] * (0.8 if over > at else 0.2)
+        way = target - tabs[at].box[0] - tabs[at].box[2] / 2
+        window.drag(window.place_of(tabs[at]), (way, 0))
+        wait(lambda: tab_names(window) != before, "the order to change")
+        same(sorted(name.split(",")[0] for name in tab_names(window)), sorted(name.split(",")[0] for name in before),
+             "the tabs")
+        window.key("ctrl+z")
+        wait(lambda: tab_names(window) == before, lambda: f"one undo to bring {before} back, is {tab_names(window)}")
+
+        window.click(strip.find("push button", "Copy this arrangement"))
+        wait(lambda: len(tab_names(window)) == len(before) + 1, "one arrangement more")
+        window.key("ctrl+z")
+        wait(lambda: tab_names(window) == before, lambda: f"one undo to bring {before} back, is {tab_names(window)}")
+        undo = next(node for node in window.frame.find_all("push button") if node.name.startswith("Undo"))
+        check(not undo.has_state(Atspi.StateType.SENSITIVE), "nothing is left to undo")
+
+
+def test_wrong_entry_is_kept():
+    """What a field refused is there again after another record was looked at."""
+    with Window(NET_LOFT) as window:
+        window.fill("Drop", "200 m")
+        tape = window.frame.find("page tab list", "Arrangements")
+        tabs = [node for node in tape.find_all("page tab") if node.shown]
+        places = [one["place"] for one in json.loads(read(NET_LOFT))["arrangements"]]
+        now = next(i for i, tab in enumerate(tabs) if tab.has_state(Atspi.StateType.SELECTED))
+        other = next(i for i, place in enumerate(places) if place != places[now])
+        window.click(tabs[other])
+        drop = window.frame.find("text", "Drop", shown=False)
+        wait(lambda: drop.text != "200 m", "the other place's own figure")
+        window.click(tabs[now])
+        wait(lambda: drop.text == "200 m", lambda: f"what was typed, is {drop.text!r}")
+
+
 # ---- files ------------------------------------------------------------------------------------------------
 
 
@@ -233,6 +281,26 @@ def test_changed_on_disc():
         wait(lambda: "Changed:" in title(window), lambda: f"the new title, is {title(window)!r}")
 
 
+def test_papers():
+    """The survey sheet from the page of papers; pdftotext (poppler-utils) reads what was written."""
+    with Window(NET_LOFT) as window:
+        window.step("Papers")
+        window.click(window.frame.find(None, "Survey sheet…"))
+        dialog = wait(lambda: next(iter(window.others()), None), "the dialog")
+        line = wait(lambda: next((node for node in dialog.find_all("text") if node.text == "survey.pdf"
+                                  and node.has_state(Atspi.StateType.FOCUSED)), None), "the dialog to take the keys")
+        path = os.path.join(window.folder, "blank.pdf")
+        window.key("ctrl+a")
+        window.type(path)
+        wait(lambda: line.text == path, "the path to be typed")
+        window.key("Return")
+        wait(lambda: os.path.exists(path), "the survey sheet to be written")
+        text = subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True, check=True, timeout=60).stdout
+        check("Survey: Loft" in text and "behind it" in text, f"the sheet says {text[:200]!r}")
+        check("Plan, seen from above" not in text, "the survey sheet holds other sheets")
+        wait(window.has_focus, "the window to have the keys again")
+
+
 def test_closing():
     """The window closes without a question; what was not saved is offered at the next start."""
     with Window(NET_LOFT, with_gl=False) as window:
@@ -252,6 +320,36 @@ def test_closing():
 
 
 # ---- findings ----------------------------------------------------------------------------------------------------
+
+
+def test_second_start():
+    """A second start hands its job to the first, whose window then shows it, and ends."""
+    with Window(NET_LOFT) as window:
+        second = subprocess.run([os.environ["PLUMB_EXECUTABLE"], MUSIC_ROOM], env=window.environment, timeout=60,
+                                capture_output=True, text=True, check=False)
+        same(second.returncode, 0, lambda: f"the second start ends well: {second.stderr}")
+        name = json.loads(read(MUSIC_ROOM))["job"]["title"]
+        wait(lambda: name in title(window), lambda: f"the title {name!r}, is {title(window)!r}")
+        wait(window.has_focus, "the first window to be in front")
+
+
+def test_drop():
+    """A file dragged from another program onto the window is opened."""
+    with Window(NET_LOFT) as window:
+        source = os.path.join(os.path.dirname(os.path.abspath(__file__)), "drag-source.py")
+        with subprocess.Popen([sys.executable, source, MUSIC_ROOM]) as other:
+            try:
+                number = xdo("search", "--sync", "--onlyvisible", "--name", "^drag source$").split()[-1]
+                xdo("windowactivate", "--sync", number)
+                xdo("windowmove", "--sync", number, 1285, 600)
+                place = window._geometry(number)
+                start = (place["X"] + place["WIDTH"] // 2, place["Y"] + place["HEIGHT"] * 2 // 3)
+                end = window.place_of(window.drawing())
+                window.drag(start, (end[0] - start[0], end[1] - start[1]), steps=30)
+                name = json.loads(read(MUSIC_ROOM))["job"]["title"]
+                wait(lambda: name in title(window), lambda: f"the title {name!r}, is {title(window)!r}")
+            finally:
+                other.terminate()
 
 
 def finding_row(window, pattern):
@@ -314,6 +412,106 @@ def test_compare():
         at = labels.index("Worst finding")
         wanted = [command_line(NET_LOFT, "--arrangement", one["id"])["verdict"] for one in job["arrangements"]]
         same(labels[at + 1:at + 1 + len(wanted)], wanted, "the worst verdict of each")
+
+
+# ---- keys alone ------------------------------------------------------------------------------------------------------
+
+
+def focused(window):
+    """What has the keys."""
+    return next((node for node in window.frame.walk() if node.has_state(Atspi.StateType.FOCUSED)), None)
+
+
+def inside(node, part):
+    return any(child.accessible == node.accessible for child in part.walk())
+
+
+def test_keys_parts():
+    """F6 leads round the window's parts and Shift+F6 back; arrows walk the steps, the strip and the findings."""
+    with Window(NET_LOFT) as window:
+        tape = window.frame.find("page tab list", "Steps")
+        strip = window.frame.find("page tab list", "Arrangements")
+        findings = window.frame.find("list", "Findings, worst first")
+        drawing = window.drawing()
+        window.step("Room")
+        wait(lambda: focused(window) is not None and inside(focused(window), tape), "the tape to have the keys")
+
+        window.key("Down")
+        wait(lambda: focused(window).name.startswith("2 Screen"), "Down to turn to the next step")
+        window.key("End")
+        wait(lambda: focused(window).name.startswith("10 Papers"), "End to turn to the last")
+        window.key("Home", "Down", "Down")
+        wait(lambda: focused(window).name.startswith("3 Machine"), "Home and Down to turn to the third")
+
+        edge = drawing.box[0]
+        order = []
+        for _ in range(5):
+            window.key("F6")
+            before = order[-1][0] if order else None
+            here = wait(lambda: (lambda node: node if node is not None and node.accessible != before else None)(
+                focused(window)), "F6 to lead elsewhere")
+            order.append((here.accessible, here.box, inside(here, strip), inside(here, tape)))
+        check(order[0][1][0] < edge and not order[0][3], lambda: f"F6 leads from the tape to the form: {order[0][1]}")
+        check(order[1][2], "then to the strip")
+        check(order[2][1][0] >= edge and not order[2][2], "then to the drawings")
+        check(order[3][1][1] > drawing.box[1] + drawing.box[3] - 2, lambda: f"then to the findings: {order[3][1]}")
+        check(order[4][3], "and round to the tape")
+        window.key("shift+F6")
+        wait(lambda: focused(window).box[1] > drawing.box[1] + drawing.box[3] - 2, "Shift+F6 to lead back")
+
+        window.key("shift+F6", "shift+F6")
+        wait(lambda: focused(window) is not None and inside(focused(window), strip), "the strip to have the keys")
+        tabs = list(strip.find_all("page tab"))
+        check(len(tabs) > 1, "tabs")
+        was = next(i for i, tab in enumerate(tabs) if tab.has_state(Atspi.StateType.SELECTED))
+        way = 1 if was + 1 < len(tabs) else -1
+        window.key("Right" if way > 0 else "Left")
+        wait(lambda: tabs[was + way].has_state(Atspi.StateType.SELECTED), lambda: f"an arrow to show the neighbour, "
+             f"{focused(window).role} {focused(window).name!r} has the keys")
+        window.key("ctrl+z")
+        wait(lambda: tabs[was].has_state(Atspi.StateType.SELECTED), "undo to show it again")
+        check(findings.shown, "the findings")
+
+
+def test_keys_form():
+    """Tab reaches every field, choice, box and sign of a page, one after the other, and Shift+Tab comes back."""
+    with Window(NET_LOFT) as window:
+        window.step("Screen")
+        page = wait(lambda: next((pane for pane in window.frame.find_all("scroll pane")
+                                  if any(True for _ in pane.find_all("push button", "Add: screen"))), None), "the page")
+        window.settle(page)
+        wanted = [node for node in page.walk() if node.role in ("text", "check box", "push button") and node.shown
+                  and node.has_state(Atspi.StateType.SENSITIVE) and node.has_state(Atspi.StateType.FOCUSABLE)]
+        check(len(wanted) > 15, f"{len(wanted)} fields and signs")
+        window.key("F6")
+        wait(lambda: any(node.has_state(Atspi.StateType.FOCUSED) for node in wanted), "the form to have the keys")
+        first = next(i for i, node in enumerate(wanted) if node.has_state(Atspi.StateType.FOCUSED))
+        same(first, 0, "F6 leads to the first of the page")
+        for node in wanted[1:]:
+            window.key("Tab")
+            wait(lambda: node.has_state(Atspi.StateType.FOCUSED), lambda: f"Tab to reach {node.role} {node.name!r}, is "
+                 f"at {focused(window).name!r}", 5)
+        window.key("shift+Tab")
+        wait(lambda: wanted[-2].has_state(Atspi.StateType.FOCUSED), "Shift+Tab to come back")
+
+
+def test_cure():
+    """The cure of a chosen finding is a button that says what it does; pressed it does that, one undo undoes it."""
+    with Window(NET_LOFT) as window:
+        window.click(window.frame.find("page tab", re.compile("Short throw")))
+        row = finding_row(window, "^fails. Throw in ")
+        before = window.counts()
+        throw = row.name
+        window.click(row)
+        button = window.frame.find("push button", re.compile("^Move the machine .* nearer to the picture$"))
+        said = button.name
+        window.click(button)
+        wait(lambda: throw not in window.findings(), "the finding to go")
+        check(window.counts()["fails"] < before["fails"], lambda: f"fewer fail: {window.counts()}, were {before}")
+        undo = next(node for node in window.frame.find_all("push button") if node.name.startswith("Undo"))
+        check(undo.has_state(Atspi.StateType.SENSITIVE), f"{said!r} can be undone")
+        window.key("ctrl+z")
+        wait(lambda: window.counts() == before, lambda: f"one undo to bring back {before}, are {window.counts()}")
 
 
 # ---- choice --------------------------------------------------------------------------------------------------------
