@@ -38,7 +38,7 @@ uint32_t plumb_limit_find (const char *id);
 
 /* ---- findings --------------------------------------------------------------------- */
 
-typedef enum { PLUMB_FAMILY_JOB, PLUMB_FAMILY_BEAM, PLUMB_FAMILY_BODY, PLUMB_FAMILY_PEOPLE, PLUMB_N_FAMILIES } PlumbFamily;
+typedef enum { PLUMB_FAMILY_JOB, PLUMB_FAMILY_BEAM, PLUMB_FAMILY_BODY, PLUMB_FAMILY_PEOPLE, PLUMB_FAMILY_LIGHT, PLUMB_N_FAMILIES } PlumbFamily;
 typedef enum { PLUMB_HOLDS, PLUMB_TIGHT, PLUMB_UNKNOWN, PLUMB_FAILS } PlumbVerdict;
 typedef enum {
   PLUMB_STEP_ROOM,
@@ -92,7 +92,14 @@ typedef enum {
   K (BODY_TILT, "body.tilt", BODY, MACHINE, N_ ("Machine's tilt limit")) \
   K (PEOPLE_ANGLE_LEAST, "people.horizontal_angle_least", PEOPLE, PEOPLE, N_ ("Picture wide enough")) \
   K (PEOPLE_ANGLE_MOST, "people.horizontal_angle_most", PEOPLE, PEOPLE, N_ ("Picture not too wide")) \
-  K (PEOPLE_HEIGHTS, "people.picture_heights", PEOPLE, PEOPLE, N_ ("Distance in picture heights"))
+  K (PEOPLE_HEIGHTS, "people.picture_heights", PEOPLE, PEOPLE, N_ ("Distance in picture heights")) \
+  K (LIGHT_LUMINANCE, "light.luminance", LIGHT, LIGHT, N_ ("Brightness of the picture")) \
+  K (LIGHT_UNIFORMITY, "light.uniformity", LIGHT, LIGHT, N_ ("Evenness of the picture")) \
+  K (LIGHT_HOT_SPOT, "light.hot_spot", LIGHT, SCREEN, N_ ("Hot spot of the surface")) \
+  K (LIGHT_GAIN, "light.gain", LIGHT, SCREEN, N_ ("Gain and half-gain angle agree")) \
+  K (LIGHT_CONTRAST, "light.contrast", LIGHT, LIGHT, N_ ("Contrast in the room")) \
+  K (LIGHT_HAZARD, "light.hazard_height", LIGHT, LIGHT, N_ ("Height of the bright beam")) \
+  K (LIGHT_NOISE, "light.noise", LIGHT, PEOPLE, N_ ("Fan noise"))
 
 typedef enum {
 #define PLUMB_K(name, id, family, step, label) PLUMB_CHECK_##name,
@@ -133,6 +140,9 @@ typedef enum {
   PLUMB_CURE_FLATTER,      /* m */
   PLUMB_CURE_SEAT_NEARER,  /* m */
   PLUMB_CURE_SEAT_FARTHER,
+  PLUMB_CURE_DARKER_ROOM,     /* less light on the screen, lx */
+  PLUMB_CURE_BRIGHTER,        /* more printed flux, lm */
+  PLUMB_CURE_QUIETER,         /* dB at 1 m */
   PLUMB_N_CURES
 } PlumbCure;
 
@@ -224,6 +234,14 @@ typedef struct {
   G (flatness_bend_m, "flatness_bend_m", 1, "m", N_ ("greatest sideways error that the face's bump makes")) \
   G (distance_slab_m, "distance_slab_m", 2, "m", N_ ("lens distances from which this lens fills the screen")) \
   G (least_port_m, "least_port_m", 2, "m", N_ ("least clear width and height of the port, at its tighter face")) \
+  G (flux_lm, "flux_lm", 1, "lm", N_ ("light that leaves the lens, after every loss")) \
+  G (flux_on_screen_share, "flux_on_screen_share", 1, "share", N_ ("of that light that falls on the screen's face, nothing standing between")) \
+  G (illuminance_centre_lx, "illuminance_centre_lx", 1, "lx", N_ ("from the machine, at the picture's centre")) \
+  G (illuminance_corners_lx, "illuminance_corners_lx", 4, "lx", N_ ("from the machine, at the picture's corners")) \
+  G (illuminance_fields_lx, "illuminance_fields_lx", 9, "lx", N_ ("from the machine, at the centres of nine equal fields, row by row from the bottom left")) \
+  G (uniformity_share, "uniformity_share", 1, "share", N_ ("least of the nine fields over the centre")) \
+  G (gain_bound_ratio, "gain_bound_ratio", 1, "ratio", N_ ("greatest gain that the half-gain angle allows")) \
+  G (beam_lowest_m, "beam_lowest_within_hazard_distance_m", 1, "m", N_ ("lowest level of the beam within the machine's hazard distance")) \
   G (plate_for_centre_m, "plate_for_centre_m", 3, "m", N_ ("plate point that would put the lens square before the picture's centre line"))
 
 typedef enum {
@@ -254,7 +272,23 @@ typedef struct {
   double horizontal_angle_rad;
   double distance_m;              /* eye to the picture's centre */
   double distance_heights_ratio;  /* in picture heights */
+  double luminance_cd_m2[5];      /* white in the dark: centre, then the corners; 0 when nothing is thrown */
+  double gain_ratio;              /* of the surface, at the centre */
+  double noise_db;                /* A-weighted; valid when the machine's own figure is */
 } PlumbSeatFigures;
+
+/* Per light state. */
+typedef struct {
+  bool known;          /* the light on the screen can be told */
+  double ambient_lx;   /* room light on the screen */
+  double own_lx;       /* what the room throws back of the picture's own light, half of it white */
+  double contrast_ratio, contrast_spread;
+  double white_share, black_share; /* luminance over that of white in the dark, towards the worst seat */
+  double flux_needed_lm;           /* printed flux that reaches the wanted contrast; 0: none does or none is wanted */
+  double ambient_allowed_lx;       /* negative: not even in the dark */
+  double picture_width_needed_m;   /* 0 likewise */
+  uint32_t seat;                   /* the worst, PLUMB_NO_INDEX without seats */
+} PlumbStateFigures;
 
 /* Per solid that the beam passes. */
 typedef struct {
@@ -285,6 +319,8 @@ typedef struct {
   PlumbFinding *findings; /* worst first, then in the order of the checks */
   uint32_t n_seats;
   PlumbSeatFigures *seats;
+  uint32_t n_states;
+  PlumbStateFigures *states; /* one per light state record */
   uint32_t n_clearances;
   PlumbClearance *clearances; /* nearest first */
   PlumbVerdict worst;

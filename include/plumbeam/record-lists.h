@@ -202,7 +202,10 @@
 #define PLUMB_FIELDS_space(F) \
   F (TEXT, id, "id", PLUMB_ID_SIZE, 0, 0, "", ALWAYS, N_ ("Id"), N_ ("Short name that other records use."), 1) \
   F (TEXT, label, "label", PLUMB_LABEL_SIZE, 0, 0, "", ALWAYS, N_ ("Name"), N_ ("Room, void above a ceiling, room behind a wall."), 1) \
-  F (NUM, floor_z_m, "floor_z_m", M, -50, 200, 0, ALWAYS, N_ ("Floor level"), N_ ("Level of the floor; the first space's lowest floor is 0."), 1)
+  F (NUM, floor_z_m, "floor_z_m", M, -50, 200, 0, ALWAYS, N_ ("Floor level"), N_ ("Level of the floor; the first space's lowest floor is 0."), 1) \
+  F (NUM, reflectance_share, "reflectance_pct", PCT, 0, 95, 50, ALWAYS, N_ ("Walls give back"), N_ ("Share of light that walls and ceiling throw back; 50 is a light room, 10 a dark one."), 1) \
+  F (NUM, floor_reflectance_share, "floor_reflectance_pct", PCT, 0, 95, 20, ALWAYS, N_ ("Floor gives back"), N_ ("Share of light that the floor and what stands on it throw back."), 1) \
+  F (NUM, reverberation_s, "reverberation_s", S, 0, 20, 0, ALWAYS, N_ ("Reverberation"), N_ ("Reverberation time; 0 when not known: noise then falls with distance alone."), 1)
 
 /* A wall holds its start corner; the next wall of the space holds its end. */
 #define PLUMB_FIELDS_wall(F) \
@@ -291,6 +294,10 @@
   F (COUNT, panel_w_px, "panel_w_px", PX, 16, 65536, 1920, ALWAYS, N_ ("Panel, across"), N_ ("Pixels across."), 1) \
   F (COUNT, panel_h_px, "panel_h_px", PX, 16, 65536, 1080, ALWAYS, N_ ("Panel, down"), N_ ("Pixels down."), 1) \
   F (NUM, flux_lm, "flux_lm", LM, 1, 1000000, 3000, ALWAYS, N_ ("Light output"), N_ ("As rated."), 1) \
+  F (NUM, rated_share, "rated_pct", PCT, 1, 120, 80, ALWAYS, N_ ("Of the printed light"), N_ ("What a shipped machine gives of the printed figure; the rating standard lets it fall to 80 %."), 1) \
+  F (NUM, mode_share, "mode_pct", PCT, 1, 100, 100, ALWAYS, N_ ("Light mode"), N_ ("Light in the mode in use, of the mode in which the figure was measured."), 1) \
+  F (NUM, age_share, "age_pct", PCT, 1, 100, 75, ALWAYS, N_ ("Age"), N_ ("Light left after ageing; 75 is midway between new and worn to half."), 1) \
+  F (NUM, dirt_share, "dirt_pct", PCT, 1, 100, 95, ALWAYS, N_ ("Dirt"), N_ ("Light left behind dust on filter and lens."), 1) \
   F (NUM, contrast_ratio, "contrast", RATIO, 1, 10000000, 400, ALWAYS, N_ ("Contrast"), N_ ("Checkerboard contrast of the machine itself."), 1) \
   F (NUM, width_m, "width_mm", MM, 10, 10000, 330, ALWAYS, N_ ("Body width"), N_ ("Across."), 1) \
   F (NUM, height_m, "height_mm", MM, 10, 10000, 110, ALWAYS, N_ ("Body height"), N_ ("Without feet."), 1) \
@@ -536,11 +543,16 @@
   F (NUM, flux_lm, "flux_lm", LM, 0, 1000000, 800, WHEN (lamp, kind, PLUMB_LAMP_KIND_POINT, PLUMB_LAMP_KIND_DOWN), N_ ("Light output"), N_ ("At full level."), 1) \
   F (NUM, screen_lx, "screen_lx", LX, 0, 100000, 0, ALWAYS, N_ ("Light on the screen"), N_ ("Measured at the screen with this one alone; 0 if not measured."), 1)
 
+#define PLUMB_FIELDS_lamp_hour(F) \
+  F (NUM, time_h, "time_h", HOUR, 0, 24, 12, ALWAYS, N_ ("Hour"), N_ ("Of the day, 14.5 is half past two."), 1) \
+  F (NUM, screen_lx, "screen_lx", LX, 0, 100000, 0, ALWAYS, N_ ("Light on the screen"), N_ ("Measured at that hour with this one alone."), 1)
+
 #define PLUMB_FIELDS_light_state(F) \
   F (TEXT, id, "id", PLUMB_ID_SIZE, 0, 0, "", ALWAYS, N_ ("Id"), N_ ("Short name that other records use."), 1) \
   F (TEXT, label, "label", PLUMB_LABEL_SIZE, 0, 0, "", ALWAYS, N_ ("Name"), N_ ("Such as film, lesson, cleaning."), 1) \
   F (NUM, screen_lx, "screen_lx", LX, 0, 100000, 0, ALWAYS, N_ ("Light on the screen"), N_ ("Measured with the projector off; 0 takes the sum of the lamps."), 1) \
-  F (NUM, wanted_contrast_ratio, "wanted_contrast", RATIO, 0, 10000, 0, ALWAYS, N_ ("Wanted contrast"), N_ ("0 if nothing is shown in this state."), 1)
+  F (NUM, wanted_contrast_ratio, "wanted_contrast", RATIO, 0, 10000, 0, ALWAYS, N_ ("Wanted contrast"), N_ ("0 if nothing is shown in this state."), 1) \
+  F (NUM, time_h, "time_h", HOUR, -1, 24, -1, ALWAYS, N_ ("Hour"), N_ ("For windows measured by the hour; -1 takes their brightest."), 1)
 
 #define PLUMB_FIELDS_light_level(F) \
   F (REF, lamp, "lamp", PLUMB_REF (lamp), 0, 0, "", ALWAYS, N_ ("Lamp"), N_ ("Which lamp or window."), 1) \
@@ -578,6 +590,7 @@
   R (port, PORT, "ports", NONE, N_ ("Beam port")) \
   R (opening, OPENING, "openings", NONE, N_ ("Opening")) \
   R (lamp, LAMP, "lamps", NONE, N_ ("Lamp")) \
+  R (lamp_hour, LAMP_HOUR, "hours", LAMP, N_ ("Light at an hour")) \
   R (light_state, LIGHT_STATE, "light_states", NONE, N_ ("Light state")) \
   R (light_level, LIGHT_LEVEL, "levels", LIGHT_STATE, N_ ("Lamp level")) \
   R (limit, LIMIT, "limits", NONE, N_ ("Limit set by the job"))

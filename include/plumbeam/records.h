@@ -195,6 +195,10 @@ typedef struct {
 } PlumbLamp;
 typedef struct {
   PlumbRecordHead head;
+  PLUMB_FIELDS_lamp_hour (PLUMB_STRUCT_F)
+} PlumbLampHour;
+typedef struct {
+  PlumbRecordHead head;
   PLUMB_FIELDS_light_state (PLUMB_STRUCT_F)
 } PlumbLightState;
 typedef struct {
@@ -231,6 +235,7 @@ typedef PlumbBlockerState plumb_struct_blocker_state;
 typedef PlumbPort plumb_struct_port;
 typedef PlumbOpening plumb_struct_opening;
 typedef PlumbLamp plumb_struct_lamp;
+typedef PlumbLampHour plumb_struct_lamp_hour;
 typedef PlumbLightState plumb_struct_light_state;
 typedef PlumbLightLevel plumb_struct_light_level;
 typedef PlumbLimitOverride plumb_struct_limit;
@@ -262,6 +267,7 @@ typedef PlumbLimitOverride plumb_struct_limit;
 #define PLUMB_I_port(T, m, ...) PLUMB_FIELD_port_##m,
 #define PLUMB_I_opening(T, m, ...) PLUMB_FIELD_opening_##m,
 #define PLUMB_I_lamp(T, m, ...) PLUMB_FIELD_lamp_##m,
+#define PLUMB_I_lamp_hour(T, m, ...) PLUMB_FIELD_lamp_hour_##m,
 #define PLUMB_I_light_state(T, m, ...) PLUMB_FIELD_light_state_##m,
 #define PLUMB_I_light_level(T, m, ...) PLUMB_FIELD_light_level_##m,
 #define PLUMB_I_limit(T, m, ...) PLUMB_FIELD_limit_##m,
@@ -295,6 +301,8 @@ typedef enum {
   PLUMB_QUANTITY_W,
   PLUMB_QUANTITY_DB,
   PLUMB_QUANTITY_PX,
+  PLUMB_QUANTITY_S,
+  PLUMB_QUANTITY_HOUR,
   PLUMB_N_QUANTITIES
 } PlumbQuantity;
 

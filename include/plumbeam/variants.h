@@ -73,3 +73,21 @@ enum {
 enum { PLUMB_V_TILT_PITCH, PLUMB_V_TILT_ROLL };
 
 /* people.*: number[0] distance eye to picture centre, [1] picture heights, [2] horizontal angle */
+
+/* light.luminance: number[0] foot-lamberts, [1] illuminance at the centre (lx), [2] gain towards the seat,
+ * [3] from where on a dark room has enough (cd/m²) */
+enum { PLUMB_V_LUMINANCE_LOW, PLUMB_V_LUMINANCE_HIGH };
+/* light.noise: number[0] distance (m) */
+enum { PLUMB_V_NOISE_FREE, PLUMB_V_NOISE_ROOM };
+/* light.contrast: number[0] room light on the screen (lx), [1] white on the screen (lx), [2] printed flux that
+ * would do (lm, 0 none or not needed), [3] room light allowed (lx), [4] width of the picture that would do (m),
+ * [5] what the room throws back of the picture (lx) */
+enum {
+  PLUMB_V_CONTRAST_BELOW,
+  PLUMB_V_CONTRAST_PASSIVE,
+  PLUMB_V_CONTRAST_BASIC,
+  PLUMB_V_CONTRAST_ANALYTICAL,
+  PLUMB_V_CONTRAST_MOTION,
+};
+/* light.hazard_height: number[0] hazard distance (m) */
+/* light.gain: number[0] half-gain angle (rad) */

@@ -38,6 +38,8 @@ static const PlumbFormPlan plans[] = {
   { PLUMB_RECORD_BLOCKER_STATE, N_ ("States"), COLUMNS_2 (blocker_state, name, turn_rad), .numbered = TRUE,
     .owner_field = F (blocker, movable), .owner_value = 1 },
   { PLUMB_RECORD_LAMP, N_ ("Lamps"), COLUMNS_2 (lamp, flux_lm, screen_lx) },
+  { PLUMB_RECORD_LAMP_HOUR, N_ ("By the hour"), COLUMNS_2 (lamp_hour, time_h, screen_lx), .numbered = TRUE,
+    .owner_field = F (lamp, kind), .owner_value = PLUMB_LAMP_KIND_WINDOW },
   { PLUMB_RECORD_LIGHT_STATE, N_ ("Light states") },
   { PLUMB_RECORD_LIGHT_LEVEL, N_ ("Lamp levels"), COLUMNS_2 (light_level, lamp, level_share), .numbered = TRUE },
 };

@@ -27,6 +27,7 @@ plumb_step_of_record (PlumbRecordKind kind)
     case PLUMB_RECORD_BLOCKER_STATE:
     case PLUMB_RECORD_LAMP:
     case PLUMB_RECORD_LIGHT_STATE:
+    case PLUMB_RECORD_LAMP_HOUR:
     case PLUMB_RECORD_LIGHT_LEVEL:
       return PLUMB_STEP_LIGHT;
     case PLUMB_RECORD_JOB:

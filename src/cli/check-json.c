@@ -4,6 +4,7 @@
 
 #include "cli-private.h"
 #include "json-out-private.h"
+#include "plumbeam/light.h"
 
 typedef struct {
   PlumbJsonOut out;
@@ -144,6 +145,10 @@ put_seats (Writer *w, const PlumbEvaluation *e)
       plumb_json_out_number (&w->out, "horizontal_angle_rad", seat->horizontal_angle_rad);
       plumb_json_out_number (&w->out, "distance_m", seat->distance_m);
       plumb_json_out_number (&w->out, "distance_heights_ratio", seat->distance_heights_ratio);
+      plumb_json_out_numbers (&w->out, "luminance_cd_m2", seat->luminance_cd_m2, 5);
+      plumb_json_out_number (&w->out, "luminance_centre_fl", plumb_foot_lamberts (seat->luminance_cd_m2[0]));
+      plumb_json_out_number (&w->out, "gain_ratio", seat->gain_ratio);
+      plumb_json_out_number (&w->out, "noise_db", seat->noise_db);
       plumb_json_out_close (&w->out, '}');
     }
   plumb_json_out_close (&w->out, ']');
@@ -235,6 +240,33 @@ put_surfaces (Writer *w, const PlumbEvaluation *e)
 }
 
 static void
+put_light_states (Writer *w, const PlumbEvaluation *e)
+{
+  plumb_json_out_open (&w->out, "light_states", '[');
+  for (uint32_t i = 0; i < e->n_states; i++)
+    {
+      const PlumbStateFigures *state = &e->states[i];
+      plumb_json_out_open (&w->out, NULL, '{');
+      put_id (w, "light_state", PLUMB_RECORD_LIGHT_STATE, i);
+      plumb_json_out_flag (&w->out, "known", state->known);
+      if (state->known)
+        {
+          plumb_json_out_number (&w->out, "ambient_lx", state->ambient_lx);
+          plumb_json_out_number (&w->out, "own_bounce_lx", state->own_lx);
+          plumb_json_out_number (&w->out, "contrast_ratio", state->contrast_ratio);
+          plumb_json_out_number (&w->out, "contrast_spread", state->contrast_spread);
+          plumb_json_out_number (&w->out, "white_share", state->white_share);
+          plumb_json_out_number (&w->out, "black_share", state->black_share);
+          plumb_json_out_number (&w->out, "flux_needed_lm", state->flux_needed_lm);
+          plumb_json_out_number (&w->out, "ambient_allowed_lx", state->ambient_allowed_lx);
+          plumb_json_out_number (&w->out, "picture_width_needed_m", state->picture_width_needed_m);
+        }
+      plumb_json_out_close (&w->out, '}');
+    }
+  plumb_json_out_close (&w->out, ']');
+}
+
+static void
 put_evaluation (Writer *w, const PlumbEvaluation *e)
 {
   put_id (w, "arrangement", PLUMB_RECORD_ARRANGEMENT, e->arrangement);
@@ -249,6 +281,7 @@ put_evaluation (Writer *w, const PlumbEvaluation *e)
   put_findings (w, e);
   put_figures (w, e);
   put_seats (w, e);
+  put_light_states (w, e);
   put_clearances (w, e);
   put_surfaces (w, e);
 }

@@ -4,6 +4,7 @@
 
 #include "number-private.h"
 #include "plumbeam/evaluate.h"
+#include "text/findings.h"
 
 static const char introduction[]
     = "# Figures, checks, limits\n"
@@ -30,13 +31,6 @@ print_figures (void)
     }
 }
 
-static const char *
-family_name (PlumbFamily family)
-{
-  static const char *const names[PLUMB_N_FAMILIES] = { "job", "beam", "body", "people" };
-  return names[family];
-}
-
 static void
 print_checks (void)
 {
@@ -48,7 +42,7 @@ print_checks (void)
   for (int i = 0; i < PLUMB_N_CHECKS; i++)
     {
       const PlumbCheckInfo *info = plumb_check_info ((PlumbCheck) i);
-      printf ("| `%s` | %s | %s |\n", info->id, family_name (info->family), info->label);
+      printf ("| `%s` | %s | %s |\n", info->id, plumb_family_word (info->family), info->label);
     }
 }
 

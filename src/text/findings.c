@@ -27,7 +27,7 @@ plumb_basis_word (PlumbBasis basis)
 const char *
 plumb_family_word (PlumbFamily family)
 {
-  static const char *const words[] = { "job", "beam", "body", "people" };
+  static const char *const words[] = { "job", "beam", "body", "people", "light" };
   return WORD (words, family);
 }
 
@@ -90,6 +90,11 @@ static const CureWords cure_words[PLUMB_N_CURES] = {
                                "Move the seat nearer to the picture", "m", AMOUNT_UP },
   [PLUMB_CURE_SEAT_FARTHER] = { "seat_farther", "Move the seat {} farther from the picture",
                                 "Move the seat farther from the picture", "m", AMOUNT_UP },
+  [PLUMB_CURE_DARKER_ROOM] = { "darker_room", "Take {} off the room light on the screen",
+                               "Take room light off the screen", "lx", AMOUNT_UP },
+  [PLUMB_CURE_BRIGHTER] = { "brighter", "Take a machine with {} more", "Take a brighter machine", "lm", AMOUNT_UP },
+  [PLUMB_CURE_QUIETER] = { "quieter", "Take a machine that is {} quieter, or one farther away",
+                           "Take a quieter machine", "db", AMOUNT_UP },
 };
 
 const char *

@@ -174,6 +174,11 @@ static const UnitStyle unit_styles[] = {
   { "count", 0, 1.0, "" },
   { "kg", 1, 1.0, " kg" },
   { "px", 0, 1.0, " px" },
+  { "lx", 1, 1.0, " lx" },
+  { "lm", 0, 1.0, " lm" },
+  { "cd_m2", 1, 1.0, " cd/m\302\262" },
+  { "fl", 1, 1.0, " fL" },
+  { "db", 1, 1.0, " dB" },
 };
 
 static const UnitStyle *

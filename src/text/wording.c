@@ -208,6 +208,45 @@ static const PlumbWording wordings[] = {
   W (PEOPLE_HEIGHTS, 0, "{subject} is {figure} picture heights away, of {most} at most",
      "{subject} is {figure} picture heights away, and {most} is the most for what the picture is for",
      "how many picture heights {subject} is away cannot be told"),
+
+  /* ---- light -------------------------------------------------------------------- */
+  ONE (LIGHT_LUMINANCE, PLUMB_V_LUMINANCE_LOW,
+       "white reaches {subject} with {figure} ({n0:fl}), where {least} are wanted in the dark"),
+  ONE (LIGHT_LUMINANCE, PLUMB_V_LUMINANCE_HIGH,
+       "white reaches {subject} with {figure} ({n0:fl}), more than the {n3:cd_m2} that suit a dark room: a lower light "
+       "mode would do"),
+  W (LIGHT_UNIFORMITY, 0, "for {subject} the dimmest of nine fields has {figure} of the middle's brightness",
+     "for {subject} the dimmest of nine fields has only {figure} of the middle's brightness, and {least} are wanted",
+     "how even the picture is cannot be told"),
+  W (LIGHT_HOT_SPOT, 0, "for {subject} the surface itself leaves {figure} of its brightest field in the dimmest",
+     "for {subject} the surface itself leaves only {figure} of its brightest field in the dimmest, which shows as a "
+     "hot spot",
+     "whether the surface makes a hot spot cannot be told"),
+  W (LIGHT_GAIN, 0, "a gain of {figure} goes with a half-gain angle of {n0:rad}",
+     "a gain of {figure} with a half-gain angle of {n0:rad} would give back more light than falls on it; at most "
+     "{most} is possible",
+     "whether gain and half-gain angle agree cannot be told"),
+#define CONTRAST(variant, words)                                                                                     \
+  W (LIGHT_CONTRAST, variant, "in {subject} white over black is {figure}, " words,                                   \
+     "in {subject} white over black is {figure}, " words ", and {least} are wanted; {n3:lx} of room light may fall on " \
+     "the screen[n2?, or the machine needs {n2:lm}][n4?, or the picture may be {n4:m} wide]",                         \
+     "how much light falls on the screen in {subject} is not known")
+  CONTRAST (PLUMB_V_CONTRAST_BELOW, "below every class of ANSI/AVIXA V201.01"),
+  CONTRAST (PLUMB_V_CONTRAST_PASSIVE, "enough for passive viewing"),
+  CONTRAST (PLUMB_V_CONTRAST_BASIC, "enough for basic decision making"),
+  CONTRAST (PLUMB_V_CONTRAST_ANALYTICAL, "enough for analytical decision making"),
+  CONTRAST (PLUMB_V_CONTRAST_MOTION, "enough for full-motion video"),
+  W (LIGHT_HAZARD, 0,
+     "within the hazard distance of {n0:m} the beam comes down to {figure} above the floor, where {least} are asked "
+     "for; the machine's own warnings hold all the same",
+     "within the hazard distance of {n0:m} the beam comes down to {figure} above the floor, and {least} are asked for "
+     "where the public may stand",
+     "how near people may come to this bright a beam is not known"),
+  W (LIGHT_NOISE, PLUMB_V_NOISE_FREE,
+     "the fan reaches {subject} with {figure} by distance alone; the room may add several decibels",
+     "the fan reaches {subject} with {figure} by distance alone, and {most} is the most", "the fan's noise is not known"),
+  W (LIGHT_NOISE, PLUMB_V_NOISE_ROOM, "the fan reaches {subject} with {figure} in this room, of {most} at most",
+     "the fan reaches {subject} with {figure} in this room, and {most} is the most", "the fan's noise is not known"),
 };
 
 const PlumbWording *

@@ -148,6 +148,10 @@ sample_scene (const Sample *s)
   FILL (BLOCKER_POINT, blocker_point);
   FILL (BLOCKER_STATE, blocker_state);
   FILL (PORT, port);
+  FILL (LAMP, lamp);
+  FILL (LAMP_HOUR, lamp_hour);
+  FILL (LIGHT_STATE, light_state);
+  FILL (LIGHT_LEVEL, light_level);
   FILL (LIMIT, limit);
 #undef FILL
   g_assert_true (plumb_scene_commit (scene));

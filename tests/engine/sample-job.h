@@ -34,9 +34,14 @@ typedef struct {
   PlumbBlockerPoint blocker_point[SAMPLE_MAX];
   PlumbBlockerState blocker_state[SAMPLE_MAX];
   PlumbPort port[SAMPLE_MAX];
+  PlumbLamp lamp[SAMPLE_MAX];
+  PlumbLampHour lamp_hour[SAMPLE_MAX];
+  PlumbLightState light_state[SAMPLE_MAX];
+  PlumbLightLevel light_level[SAMPLE_MAX];
   PlumbLimitOverride limit[SAMPLE_MAX];
   guint n_tape, n_space, n_wall, n_ceiling, n_structure, n_screen, n_machine, n_lens, n_pair, n_shift_point, n_mount,
-      n_place, n_arrangement, n_seat, n_row, n_blocker, n_blocker_point, n_blocker_state, n_port, n_limit;
+      n_place, n_arrangement, n_seat, n_row, n_blocker, n_blocker_point, n_blocker_state, n_port, n_lamp, n_lamp_hour, n_light_state,
+      n_light_level, n_limit;
 } Sample;
 
 /* Marks a field as typed. */

@@ -16,6 +16,7 @@ static const char *const endings[PLUMB_N_QUANTITIES] = {
   [PLUMB_QUANTITY_DEG] = "_deg", [PLUMB_QUANTITY_PCT] = "_pct", [PLUMB_QUANTITY_RATIO] = "",
   [PLUMB_QUANTITY_LM] = "_lm",   [PLUMB_QUANTITY_LX] = "_lx",   [PLUMB_QUANTITY_KG] = "_kg",
   [PLUMB_QUANTITY_W] = "_w",     [PLUMB_QUANTITY_DB] = "_db",   [PLUMB_QUANTITY_PX] = "_px",
+  [PLUMB_QUANTITY_S] = "_s",     [PLUMB_QUANTITY_HOUR] = "_h",
 };
 
 /* One of each quantity in SI; definitions of the units, from memory. */
@@ -26,6 +27,7 @@ static const double si[PLUMB_N_QUANTITIES] = {
   [PLUMB_QUANTITY_LM] = 1.0,   [PLUMB_QUANTITY_LX] = 1.0,
   [PLUMB_QUANTITY_KG] = 1.0,   [PLUMB_QUANTITY_W] = 1.0,
   [PLUMB_QUANTITY_DB] = 1.0,   [PLUMB_QUANTITY_PX] = 1.0,
+  [PLUMB_QUANTITY_S] = 1.0, [PLUMB_QUANTITY_HOUR] = 1.0, /* an hour of the day stays one */
 };
 
 typedef void (*FieldCheck) (const PlumbRecordInfo *info, int i, const PlumbField *field);

@@ -60,6 +60,8 @@ evaluate_arrangement (PlumbWork *work)
   plumb_check_body (work);
   if (e->has_raw && work->with_people)
     plumb_check_people (work);
+  if (e->has_raw && work->with_people && !plumb_check_light (work))
+    return false;
   return !work->out_of_memory;
 }
 
@@ -129,6 +131,7 @@ plumb_evaluation_free (PlumbEvaluation *e)
   plumb_beam_cut_clear (&e->cut);
   free (e->findings);
   free (e->seats);
+  free (e->states);
   free (e->clearances);
   free (e);
 }

@@ -35,6 +35,21 @@ static const PlumbLimit limits[] = {
     "4-6-8 rule, common practice: picture height at least a sixth of the distance" },
   { "people.heights_most_video", 8.0, "ratio", PLUMB_BASIS_PRACTICE,
     "4-6-8 rule, common practice: picture height at least an eighth of the distance" },
+  { "light.luminance_least_home", 41.1, "cd_m2", PLUMB_BASIS_PRACTICE,
+    "common practice, no source: 12 foot-lamberts in a dark home room" },
+  { "light.luminance_most", 103.0, "cd_m2", PLUMB_BASIS_PRACTICE,
+    "common practice, no source: 30 foot-lamberts, where a dark room's picture begins to tire" },
+  { "light.luminance_least_cinema", 37.8, "cd_m2", PLUMB_BASIS_STANDARD,
+    "ISO 26431-1: 48 cd/m2 less the 10.2 allowed in theatres" },
+  { "light.uniformity_least", 0.75, "share", PLUMB_BASIS_STANDARD,
+    "ISO 26431-1: sides at least 75 % of the centre in theatres, taken here for the nine fields" },
+  { "light.hot_spot_least", 0.70, "share", PLUMB_BASIS_PRACTICE,
+    "common practice: smooth differences up to 30 % go unnoticed" },
+  { "light.hazard_height_least", 2.0, "m", PLUMB_BASIS_STANDARD,
+    "IEC 62471-5:2015, 6.6.5, as quoted: 2.0 m above where the public may stand; local rules decide" },
+  { "light.noise_most_home", 31.4, "db", PLUMB_BASIS_PRACTICE,
+    "common practice: NC-20, whose A-weighted sum is 31.4 dB" },
+  { "light.noise_most_class", 35.0, "db", PLUMB_BASIS_STANDARD, "ANSI S12.60: 35 dB(A) in classrooms" },
 };
 
 uint32_t

@@ -125,6 +125,8 @@ void plumb_check_clearance (PlumbWork *work);
 void plumb_check_ports (PlumbWork *work);
 void plumb_check_body (PlumbWork *work);
 void plumb_check_people (PlumbWork *work);
+/* After the people: needs their seats. False when out of memory. */
+bool plumb_check_light (PlumbWork *work);
 
 /* Free way out of one side of a box: the nearest matter straight before its
  * rectangle. corner: centre of the side; p, q: half extents (vectors) of the

@@ -161,6 +161,7 @@ PLUMB_CHOICE_LISTS (PLUMB_CHOICE_TABLE)
 #define F_port(...) FIELD (plumb_struct_port, __VA_ARGS__)
 #define F_opening(...) FIELD (plumb_struct_opening, __VA_ARGS__)
 #define F_lamp(...) FIELD (plumb_struct_lamp, __VA_ARGS__)
+#define F_lamp_hour(...) FIELD (plumb_struct_lamp_hour, __VA_ARGS__)
 #define F_light_state(...) FIELD (plumb_struct_light_state, __VA_ARGS__)
 #define F_light_level(...) FIELD (plumb_struct_light_level, __VA_ARGS__)
 #define F_limit(...) FIELD (plumb_struct_limit, __VA_ARGS__)
@@ -188,6 +189,7 @@ static const struct {
   [PLUMB_QUANTITY_LM] = { 1.0, "lm" },          [PLUMB_QUANTITY_LX] = { 1.0, "lx" },
   [PLUMB_QUANTITY_KG] = { 1.0, "kg" },          [PLUMB_QUANTITY_W] = { 1.0, "W" },
   [PLUMB_QUANTITY_DB] = { 1.0, "dB" },          [PLUMB_QUANTITY_PX] = { 1.0, "px" },
+  [PLUMB_QUANTITY_S] = { 1.0, "s" },            [PLUMB_QUANTITY_HOUR] = { 1.0, "h" },
 };
 
 const PlumbRecordInfo *
