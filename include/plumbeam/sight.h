@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * What hides a picture from a point, exactly: silhouettes on the picture's
+ * plane and the area of their union.
+ *
+ * The point is an eye (sight) or the lens (shadow). Only what lies between the
+ * point and the picture's plane counts: every body is clipped at both before
+ * it is projected. Polyhedra project to convex polygons; ellipsoids and
+ * cylinders to outlines of elliptical arcs and segments, so that areas are
+ * closed forms and never samples. Room frame, metres.
+ */
+#pragma once
+
+#include "plumbeam/building.h"
+
+/* A convex body that may stand in the way: the hull of points, an ellipsoid
+ * (centre, axis, half) or a straight cylinder (axis[2], half.x = half.y). */
+typedef enum { PLUMB_OCCLUDER_HULL, PLUMB_OCCLUDER_ELLIPSOID, PLUMB_OCCLUDER_CYLINDER } PlumbOccluderShape;
+typedef struct {
+  PlumbOccluderShape shape;
+  const PlumbVec3 *points; /* hull; must outlive the call */
+  uint32_t n_points;
+  PlumbVec3 centre_m, axis[3], half_m;
+  uint32_t tag; /* the caller's */
+} PlumbOccluder;
+
+/* One piece of an outline, counter-clockwise: a segment from p to the next
+ * piece's p, or an arc of an ellipse. */
+typedef struct {
+  bool arc;
+  PlumbVec2 p, q;                 /* ends */
+  PlumbVec2 centre, major, minor; /* arc: centre + major cos t + minor sin t */
+  double t0, t1;                  /* t1 > t0 */
+} PlumbOutlinePiece;
+
+/* Convex silhouette clipped to the picture. */
+#define PLUMB_SILHOUETTE_MAX_PIECES 40
+typedef struct {
+  uint32_t n_pieces;
+  PlumbOutlinePiece piece[PLUMB_SILHOUETTE_MAX_PIECES];
+  PlumbVec2 least, most; /* its box */
+  double area_m2;
+  uint32_t tag;
+} PlumbSilhouette;
+
+/* The silhouette of one body on the rectangle `picture` of the plane, seen
+ * from `from`. False when nothing of the picture is hidden by it. */
+bool plumb_silhouette (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect *picture,
+                       const PlumbOccluder *body, PlumbSilhouette *out);
+/* Area of the union of silhouettes, counted once; exact up to rounding. No
+ * allocation; n log n at best, n² pairs at worst. */
+double plumb_silhouettes_area_m2 (const PlumbSilhouette *silhouettes, uint32_t n);
+/* Whether a body can hide anything: a quick test by its bounding sphere. */
+bool plumb_occluder_near (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect *picture, PlumbVec3 centre_m,
+                          double radius_m);
+
+/* ---- people ------------------------------------------------------------------- */
+
+/* Head and trunk of somebody at true measure, as the sums and the 3D view use
+ * them. The head is an ellipsoid, the trunk the hull of eight points. */
+typedef struct {
+  PlumbVec3 eye_m;
+  PlumbVec3 head_centre_m, head_axis[3], head_half_m; /* axis: forward, left, up */
+  PlumbVec3 trunk_m[8];
+  PlumbVec3 bound_centre_m;
+  double bound_radius_m;
+} PlumbFigure3d;
+
+/* Sitting at an eye: the crown stands head_above_eye_m over it; facing is the
+ * direction in plan, counter-clockwise from x. */
+PlumbFigure3d plumb_figure_sitting (PlumbVec3 eye_m, double facing_rad, double head_above_eye_m, double floor_z_m);
+/* Standing on a point of the floor; the trunk goes down to the feet. */
+PlumbFigure3d plumb_figure_standing (PlumbVec3 feet_m, double facing_rad, double stature_m);
