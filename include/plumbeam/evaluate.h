@@ -9,7 +9,7 @@
  */
 #pragma once
 
-#include "plumbeam/scene.h"
+#include "plumbeam/people.h"
 
 /* ---- limits ---------------------------------------------------------------------- */
 
@@ -93,6 +93,14 @@ typedef enum {
   K (PEOPLE_ANGLE_LEAST, "people.horizontal_angle_least", PEOPLE, PEOPLE, N_ ("Picture wide enough")) \
   K (PEOPLE_ANGLE_MOST, "people.horizontal_angle_most", PEOPLE, PEOPLE, N_ ("Picture not too wide")) \
   K (PEOPLE_HEIGHTS, "people.picture_heights", PEOPLE, PEOPLE, N_ ("Distance in picture heights")) \
+  K (PEOPLE_SEAT, "people.seat", PEOPLE, PEOPLE, N_ ("Room for every head")) \
+  K (PEOPLE_LOOK_UP, "people.look_up", PEOPLE, PEOPLE, N_ ("Looking up")) \
+  K (PEOPLE_OFF_AXIS, "people.off_axis", PEOPLE, PEOPLE, N_ ("Seats beside the picture")) \
+  K (PEOPLE_PIXELS, "people.pixels_per_degree", PEOPLE, PEOPLE, N_ ("Pixels per degree")) \
+  K (PEOPLE_TEXT, "people.text_height", PEOPLE, PEOPLE, N_ ("Smallest readable text")) \
+  K (PEOPLE_HIDDEN, "people.hidden", PEOPLE, PEOPLE, N_ ("Picture hidden")) \
+  K (PEOPLE_C_VALUE, "people.c_value", PEOPLE, PEOPLE, N_ ("Line of sight over heads")) \
+  K (PEOPLE_SHADOW, "people.shadow", PEOPLE, PEOPLE, N_ ("Shadow in the picture")) \
   K (LIGHT_LUMINANCE, "light.luminance", LIGHT, LIGHT, N_ ("Brightness of the picture")) \
   K (LIGHT_UNIFORMITY, "light.uniformity", LIGHT, LIGHT, N_ ("Evenness of the picture")) \
   K (LIGHT_HOT_SPOT, "light.hot_spot", LIGHT, SCREEN, N_ ("Hot spot of the surface")) \
@@ -140,6 +148,8 @@ typedef enum {
   PLUMB_CURE_FLATTER,      /* m */
   PLUMB_CURE_SEAT_NEARER,  /* m */
   PLUMB_CURE_SEAT_FARTHER,
+  PLUMB_CURE_SEAT_HIGHER,  /* floor under the seat, m */
+  PLUMB_CURE_RISER,        /* more rise per row, m */
   PLUMB_CURE_DARKER_ROOM,     /* less light on the screen, lx */
   PLUMB_CURE_BRIGHTER,        /* more printed flux, lm */
   PLUMB_CURE_QUIETER,         /* dB at 1 m */
@@ -242,6 +252,7 @@ typedef struct {
   G (uniformity_share, "uniformity_share", 1, "share", N_ ("least of the nine fields over the centre")) \
   G (gain_bound_ratio, "gain_bound_ratio", 1, "ratio", N_ ("greatest gain that the half-gain angle allows")) \
   G (beam_lowest_m, "beam_lowest_within_hazard_distance_m", 1, "m", N_ ("lowest level of the beam within the machine's hazard distance")) \
+  G (picture_shadow_share, "picture_shadow_share", 1, "share", N_ ("of the picture that people and solids shadow, movers at rest, nobody walking")) \
   G (plate_for_centre_m, "plate_for_centre_m", 3, "m", N_ ("plate point that would put the lens square before the picture's centre line"))
 
 typedef enum {
@@ -272,6 +283,19 @@ typedef struct {
   double horizontal_angle_rad;
   double distance_m;              /* eye to the picture's centre */
   double distance_heights_ratio;  /* in picture heights */
+  bool before_picture;            /* the eye is on the viewers' side; else all sight figures are 0 */
+  double look_up_centre_rad;      /* from level to the picture's centre */
+  double look_up_top_rad;         /* to the nearest point of the upper edge */
+  double off_axis_rad;            /* at the picture's centre, between its normal and the eye */
+  double far_edge_angle_rad;      /* in plan, at the far upright edge */
+  double pixels_per_degree;       /* where the pixels are coarsest; 0 without a picture */
+  double text_height_m;           /* smallest readable sign: distance over 200 */
+  double hidden_share;            /* of the picture, behind heads, people and solids */
+  double hidden_by_share;         /* of it by the one below alone */
+  PlumbWho hidden_by;             /* who hides most */
+  uint32_t hidden_state;          /* state of the mover at which this was found, PLUMB_NO_INDEX at rest */
+  double c_value_m;               /* over the worst head in front; valid when c_over is a seat */
+  uint32_t c_over;                /* in the resolved seats, PLUMB_NO_INDEX: nobody in the line of sight */
   double luminance_cd_m2[5];      /* white in the dark: centre, then the corners; 0 when nothing is thrown */
   double gain_ratio;              /* of the surface, at the centre */
   double noise_db;                /* A-weighted; valid when the machine's own figure is */

@@ -33,8 +33,8 @@
 #define PLUMB_CHOICES_PURPOSE(C) \
   C (HOME, "home", N_ ("home")) \
   C (CINEMA, "cinema", N_ ("cinema")) \
-  C (READING, "reading", N_ ("reading and deciding")) \
-  C (DETAIL, "detail", N_ ("fine detail"))
+  C (READING, "reading", N_ ("reading: basic decision making")) \
+  C (DETAIL, "detail", N_ ("fine detail: analytical decision making"))
 
 #define PLUMB_CHOICES_BOUND(C) \
   C (RECTANGULAR, "limit", N_ ("never further off than this")) \
@@ -142,6 +142,25 @@
   C (SITTING, "sitting", N_ ("sitting")) \
   C (STANDING, "standing", N_ ("standing")) \
   C (WALKING, "walking", N_ ("walking a path"))
+
+/* What somebody sits on decides how the eye comes to stand over the seat. */
+#define PLUMB_CHOICES_SEAT_KIND(C) \
+  C (CHAIR, "chair", N_ ("chair, sitting upright")) \
+  C (SOFA, "sofa", N_ ("sofa, sitting slumped")) \
+  C (LOUNGER, "lounger", N_ ("lounger, leaning back"))
+
+/* The survey's percentiles: women, men, and half of each. */
+#define PLUMB_CHOICES_EYE_FROM(C) \
+  C (TYPED, "typed", N_ ("typed")) \
+  C (WOMEN_5, "women_5", N_ ("women, 5th percentile")) \
+  C (WOMEN_50, "women_50", N_ ("women, median")) \
+  C (WOMEN_95, "women_95", N_ ("women, 95th percentile")) \
+  C (MIXED_5, "mixed_5", N_ ("adults, 5th percentile")) \
+  C (MIXED_50, "mixed_50", N_ ("adults, median")) \
+  C (MIXED_95, "mixed_95", N_ ("adults, 95th percentile")) \
+  C (MEN_5, "men_5", N_ ("men, 5th percentile")) \
+  C (MEN_50, "men_50", N_ ("men, median")) \
+  C (MEN_95, "men_95", N_ ("men, 95th percentile"))
 
 #define PLUMB_CHOICES_SHAPE(C) \
   C (BOX, "box", N_ ("box")) \
@@ -307,6 +326,7 @@
   F (NUM, lens_right_m, "lens_right_mm", MM, -5000, 5000, 0, ALWAYS, N_ ("Lens, right"), N_ ("From the hole pattern to the lens axis, to the body's right."), 1) \
   F (NUM, lens_up_m, "lens_up_mm", MM, -5000, 5000, 55, ALWAYS, N_ ("Lens, up"), N_ ("From the hole pattern's face to the lens axis."), 1) \
   F (NUM, lens_forward_m, "lens_forward_mm", MM, -5000, 5000, 130, ALWAYS, N_ ("Lens, forward"), N_ ("From the hole pattern to the front of the lens."), 1) \
+  F (NUM, lens_diameter_m, "lens_diameter_mm", MM, 1, 500, 40, ALWAYS, N_ ("Lens opening"), N_ ("Diameter of the bundle of light in the lens; makes the soft edge of shadows."), 1) \
   F (NUM, feet_forward_m, "feet_forward_mm", MM, -5000, 5000, 100, ALWAYS, N_ ("Front feet, forward"), N_ ("From the hole pattern to the front feet."), 1) \
   F (NUM, feet_height_m, "feet_height_mm", MM, 0, 2000, 10, ALWAYS, N_ ("Feet"), N_ ("Height of the feet below the hole pattern's face."), 1) \
   F (NUM, mass_kg, "mass_kg", KG, 0.01, 5000, 4, ALWAYS, N_ ("Mass"), N_ ("With lens."), 1) \
@@ -439,8 +459,12 @@
   F (NUM, y_m, "y_m", M, -1000, 1000, 0, ALWAYS, N_ ("y"), N_ ("Of the eye."), 1) \
   F (NUM, facing_rad, "facing_deg", DEG, -360, 360, 0, ALWAYS, N_ ("Faces"), N_ ("Direction in plan, counter-clockwise from x."), 1) \
   F (NUM, floor_z_m, "floor_z_m", M, -50, 200, 0, ALWAYS, N_ ("Floor under it"), N_ ("Level of the floor or riser under the seat."), 1) \
-  F (NUM, eye_height_m, "eye_height_m", M, 0.3, 2.2, 1.2, ALWAYS, N_ ("Eye height"), N_ ("Above the floor under the seat."), 1) \
-  F (NUM, head_above_eye_m, "head_above_eye_mm", MM, 0, 500, 120, ALWAYS, N_ ("Head above the eye"), N_ ("From the eye to the crown."), 1)
+  F (CHOICE, kind, "kind", SEAT_KIND, 0, 0, PLUMB_SEAT_KIND_CHAIR, ALWAYS, N_ ("Kind of seat"), N_ ("Chair, sofa or lounger."), 1) \
+  F (NUM, recline_rad, "recline_deg", DEG, 0, 80, 30, WHEN (seat, kind, PLUMB_SEAT_KIND_LOUNGER), N_ ("Leans back"), N_ ("Back against upright."), 1) \
+  F (CHOICE, eye_from, "eye_from", EYE_FROM, 0, 0, PLUMB_EYE_FROM_TYPED, ALWAYS, N_ ("Eye height from"), N_ ("Typed, or a percentile of the body survey ANSUR II (2012)."), 1) \
+  F (NUM, seat_height_m, "seat_height_m", M, 0, 1.5, 0, WHEN (seat, eye_from, PLUMB_EYE_FROM_WOMEN_5, PLUMB_EYE_FROM_WOMEN_50, PLUMB_EYE_FROM_WOMEN_95, PLUMB_EYE_FROM_MIXED_5, PLUMB_EYE_FROM_MIXED_50, PLUMB_EYE_FROM_MIXED_95, PLUMB_EYE_FROM_MEN_5, PLUMB_EYE_FROM_MEN_50, PLUMB_EYE_FROM_MEN_95), N_ ("Seat height"), N_ ("Of the loaded seat over its floor; 0 takes 0.45 m for a chair, 0.40 m for sofa and lounger."), 1) \
+  F (NUM, eye_height_m, "eye_height_m", M, 0.3, 2.2, 1.2, WHEN (seat, eye_from, PLUMB_EYE_FROM_TYPED), N_ ("Eye height"), N_ ("Above the floor under the seat."), 1) \
+  F (NUM, head_above_eye_m, "head_above_eye_mm", MM, 0, 500, 120, WHEN (seat, eye_from, PLUMB_EYE_FROM_TYPED), N_ ("Head above the eye"), N_ ("From the eye to the crown."), 1)
 
 #define PLUMB_FIELDS_row(F) \
   F (TEXT, id, "id", PLUMB_ID_SIZE, 0, 0, "", ALWAYS, N_ ("Id"), N_ ("Short name; its seats are row:1, row:2 and so on."), 1) \
@@ -456,10 +480,15 @@
   F (NUM, stagger_m, "stagger_m", M, -5, 5, 0, ALWAYS, N_ ("Stagger"), N_ ("Sideways step of every other row."), 1) \
   F (NUM, curve_radius_m, "curve_radius_m", M, 0, 1000, 0, ALWAYS, N_ ("Curve radius"), N_ ("Of the first row about a point in front; 0 is straight."), 1) \
   F (COUNT, aisle_after, "aisle_after", NONE, 0, 10000, 0, ALWAYS, N_ ("Aisle after"), N_ ("Seat number after which there is an aisle; 0 is none."), 1) \
-  F (NUM, aisle_m, "aisle_m", M, 0, 20, 1.2, ALWAYS, N_ ("Aisle"), N_ ("Extra width at the aisle."), 1) \
+  F (NUM, aisle_m, "aisle_m", M, 0, 20, 1.2, ALWAYS, N_ ("Aisle"), N_ ("Extra width at each aisle."), 1) \
+  F (COUNT, aisle_2_after, "aisle_2_after", NONE, 0, 10000, 0, ALWAYS, N_ ("Second aisle after"), N_ ("Seat number after which there is another aisle; 0 is none."), 1) \
   F (NUM, floor_z_m, "floor_z_m", M, -50, 200, 0, ALWAYS, N_ ("Floor under it"), N_ ("Level under the first row."), 1) \
-  F (NUM, eye_height_m, "eye_height_m", M, 0.3, 2.2, 1.2, ALWAYS, N_ ("Eye height"), N_ ("Above the floor under the seat."), 1) \
-  F (NUM, head_above_eye_m, "head_above_eye_mm", MM, 0, 500, 120, ALWAYS, N_ ("Head above the eye"), N_ ("From the eye to the crown."), 1)
+  F (CHOICE, kind, "kind", SEAT_KIND, 0, 0, PLUMB_SEAT_KIND_CHAIR, ALWAYS, N_ ("Kind of seat"), N_ ("Chair, sofa or lounger."), 1) \
+  F (NUM, recline_rad, "recline_deg", DEG, 0, 80, 30, WHEN (row, kind, PLUMB_SEAT_KIND_LOUNGER), N_ ("Leans back"), N_ ("Back against upright."), 1) \
+  F (CHOICE, eye_from, "eye_from", EYE_FROM, 0, 0, PLUMB_EYE_FROM_TYPED, ALWAYS, N_ ("Eye height from"), N_ ("Typed, or a percentile of the body survey ANSUR II (2012)."), 1) \
+  F (NUM, seat_height_m, "seat_height_m", M, 0, 1.5, 0, WHEN (row, eye_from, PLUMB_EYE_FROM_WOMEN_5, PLUMB_EYE_FROM_WOMEN_50, PLUMB_EYE_FROM_WOMEN_95, PLUMB_EYE_FROM_MIXED_5, PLUMB_EYE_FROM_MIXED_50, PLUMB_EYE_FROM_MIXED_95, PLUMB_EYE_FROM_MEN_5, PLUMB_EYE_FROM_MEN_50, PLUMB_EYE_FROM_MEN_95), N_ ("Seat height"), N_ ("Of the loaded seat over its floor; 0 takes 0.45 m for a chair, 0.40 m for sofa and lounger."), 1) \
+  F (NUM, eye_height_m, "eye_height_m", M, 0.3, 2.2, 1.2, WHEN (row, eye_from, PLUMB_EYE_FROM_TYPED), N_ ("Eye height"), N_ ("Above the floor under the seat."), 1) \
+  F (NUM, head_above_eye_m, "head_above_eye_mm", MM, 0, 500, 120, WHEN (row, eye_from, PLUMB_EYE_FROM_TYPED), N_ ("Head above the eye"), N_ ("From the eye to the crown."), 1)
 
 #define PLUMB_FIELDS_person(F) \
   F (TEXT, id, "id", PLUMB_ID_SIZE, 0, 0, "", ALWAYS, N_ ("Id"), N_ ("Short name that other records use."), 1) \
@@ -467,6 +496,7 @@
   F (CHOICE, posture, "posture", POSTURE, 0, 0, PLUMB_POSTURE_STANDING, ALWAYS, N_ ("Posture"), N_ ("Sitting, standing, or walking a path."), 1) \
   F (NUM, x_m, "x_m", M, -1000, 1000, 0, ALWAYS, N_ ("x"), N_ ("Where the person is, or the path begins."), 1) \
   F (NUM, y_m, "y_m", M, -1000, 1000, 0, ALWAYS, N_ ("y"), N_ ("Where the person is, or the path begins."), 1) \
+  F (NUM, facing_rad, "facing_deg", DEG, -360, 360, 0, WHEN (person, posture, PLUMB_POSTURE_SITTING, PLUMB_POSTURE_STANDING), N_ ("Faces"), N_ ("Direction in plan, counter-clockwise from x."), 1) \
   F (NUM, end_x_m, "end_x_m", M, -1000, 1000, 0, WHEN (person, posture, PLUMB_POSTURE_WALKING), N_ ("Path to x"), N_ ("Where the path ends."), 1) \
   F (NUM, end_y_m, "end_y_m", M, -1000, 1000, 0, WHEN (person, posture, PLUMB_POSTURE_WALKING), N_ ("Path to y"), N_ ("Where the path ends."), 1) \
   F (NUM, floor_z_m, "floor_z_m", M, -50, 200, 0, ALWAYS, N_ ("Floor"), N_ ("Level under the feet."), 1) \

@@ -72,7 +72,35 @@ enum {
 /* body.tilt */
 enum { PLUMB_V_TILT_PITCH, PLUMB_V_TILT_ROLL };
 
-/* people.*: number[0] distance eye to picture centre, [1] picture heights, [2] horizontal angle */
+/* people.* of seats: one finding a check, about the worst seat. number[0] distance eye to picture centre, [1]
+ * picture heights, [2] horizontal angle, [3] see below, [4] seats that fail, [5] seats looked at */
+/* people.look_up: number[3] angle to the picture's centre */
+/* people.off_axis */
+enum {
+  PLUMB_V_OFF_AXIS_FAR_EDGE, /* figure at the far edge, in plan */
+  PLUMB_V_OFF_AXIS_CENTRE,   /* figure at the centre, in plan, against a usual limit */
+  PLUMB_V_OFF_AXIS_GAIN,     /* figure at the centre, against the surface's half-gain angle */
+};
+/* people.pixels_per_degree */
+enum { PLUMB_V_PIXELS_MERGE, PLUMB_V_PIXELS_RESOLVED };
+/* people.text_height: figure as a share of the picture's height; number[3] its height (m) */
+/* people.hidden: number[0] share by whom it is most, [1] that one (PlumbWho), [2] state of a mover + 1, 0 at rest,
+ * [4], [5] as above */
+/* people.c_value: number[0] distance front eye to rear eye, [1] the front seat (PlumbWho), [2] rise between the two
+ * that the formula wants, [3] stagger that would do (m), 0 none, [4], [5] as above */
+enum { PLUMB_V_C_VALUE, PLUMB_V_C_NOBODY_IN_FRONT };
+/* people.seat: number[0] another seat in the same place (PlumbWho), [4], [5] as above */
+enum {
+  PLUMB_V_SEAT_ROOM,
+  PLUMB_V_SEAT_SAME_PLACE,
+  PLUMB_V_SEAT_BEHIND_SCREEN, /* the head is in the screen or behind it */
+  PLUMB_V_SEAT_BELOW_FLOOR,
+  PLUMB_V_SEAT_IN_WALL, /* or outside every space */
+  PLUMB_V_SEAT_IN_SOLID, /* number[0] the solid (PlumbWho) */
+};
+/* people.shadow: number[0] 1 if it only dims, [1] distance from the lens, [2] share that the whole path shadows,
+ * [3], [4] x and y of the worst place; of seats [4] seats that cast one, [5] seats; of a mover [5] state + 1 */
+enum { PLUMB_V_SHADOW, PLUMB_V_SHADOW_WALKING, PLUMB_V_SHADOW_SEATS, PLUMB_V_SHADOW_MOVER, PLUMB_V_SHADOW_NOBODY };
 
 /* light.luminance: number[0] foot-lamberts, [1] illuminance at the centre (lx), [2] gain towards the seat,
  * [3] from where on a dark room has enough (cd/m²) */

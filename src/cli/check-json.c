@@ -133,6 +133,37 @@ put_figures (Writer *w, const PlumbEvaluation *e)
 }
 
 static void
+put_who (Writer *w, const char *name, PlumbWho who)
+{
+  g_autofree char *key = plumb_who_key (w->scene, who);
+  if (key != NULL)
+    plumb_json_out_text (&w->out, name, key);
+}
+
+/* What an eye on the viewers' side sees. */
+static void
+put_sight (Writer *w, const PlumbSeatFigures *seat)
+{
+  plumb_json_out_number (&w->out, "look_up_centre_rad", seat->look_up_centre_rad);
+  plumb_json_out_number (&w->out, "look_up_top_rad", seat->look_up_top_rad);
+  plumb_json_out_number (&w->out, "off_axis_rad", seat->off_axis_rad);
+  plumb_json_out_number (&w->out, "far_edge_angle_rad", seat->far_edge_angle_rad);
+  plumb_json_out_number (&w->out, "pixels_per_degree", seat->pixels_per_degree);
+  plumb_json_out_number (&w->out, "text_height_m", seat->text_height_m);
+  plumb_json_out_number (&w->out, "hidden_share", seat->hidden_share);
+  put_who (w, "hidden_most_by", seat->hidden_by);
+  if (seat->hidden_by.kind != PLUMB_WHO_NOBODY)
+    plumb_json_out_number (&w->out, "hidden_by_that_one_share", seat->hidden_by_share);
+  if (seat->hidden_state != PLUMB_NO_INDEX)
+    plumb_json_out_number (&w->out, "hidden_in_state", seat->hidden_state + 1.0);
+  if (seat->c_over != PLUMB_NO_INDEX)
+    {
+      plumb_json_out_number (&w->out, "c_value_m", seat->c_value_m);
+      put_who (w, "c_value_over", (PlumbWho){ PLUMB_WHO_SEAT, seat->c_over });
+    }
+}
+
+static void
 put_seats (Writer *w, const PlumbEvaluation *e)
 {
   const PlumbResolved *resolved = plumb_scene_resolved (w->scene);
@@ -145,6 +176,9 @@ put_seats (Writer *w, const PlumbEvaluation *e)
       plumb_json_out_number (&w->out, "horizontal_angle_rad", seat->horizontal_angle_rad);
       plumb_json_out_number (&w->out, "distance_m", seat->distance_m);
       plumb_json_out_number (&w->out, "distance_heights_ratio", seat->distance_heights_ratio);
+      plumb_json_out_flag (&w->out, "before_picture", seat->before_picture);
+      if (seat->before_picture)
+        put_sight (w, seat);
       plumb_json_out_numbers (&w->out, "luminance_cd_m2", seat->luminance_cd_m2, 5);
       plumb_json_out_number (&w->out, "luminance_centre_fl", plumb_foot_lamberts (seat->luminance_cd_m2[0]));
       plumb_json_out_number (&w->out, "gain_ratio", seat->gain_ratio);

@@ -47,7 +47,7 @@ append_blanks (GString *out, unsigned count)
 static bool
 is_glued (const char *before, const char *word)
 {
-  static const char *const units[] = { "m", "mm", "%", "deg", "kg", "px/mm", "lx", "lm", "cd/m\302\262", "fL", "dB", NULL };
+  static const char *const units[] = { "m", "mm", "%", "deg", "kg", "px/mm", "px/deg", "lx", "lm", "cd/m\302\262", "fL", "dB", NULL };
   char last = before[strlen (before) - 1];
   if (g_ascii_isdigit (word[0]))
     return (last == '\'' && g_ascii_isdigit (before[0])) || (g_ascii_isdigit (last) && strchr (word, '/') != NULL);

@@ -16,6 +16,7 @@ static const char introduction[]
       "What `plumbeam check --json` prints. Names and ids are never given another meaning; they are only retired.\n"
       "\n"
       "Units: `m` metres, `rad` radians, `share` of 1, `ratio` a plain number, `px_per_mm` pixels per millimetre, "
+      "`px_per_deg` pixels per degree at the eye, "
       "`count` a whole number. Points are x, y, z in the room's frame. Points on a screen are u to the right for the "
       "viewer and v up, from the middle of its face. Corners run bottom left, bottom right, top right, top left, u "
       "before v. A spread is the expanded uncertainty, k = 2.\n";

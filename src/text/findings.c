@@ -90,6 +90,8 @@ static const CureWords cure_words[PLUMB_N_CURES] = {
                                "Move the seat nearer to the picture", "m", AMOUNT_UP },
   [PLUMB_CURE_SEAT_FARTHER] = { "seat_farther", "Move the seat {} farther from the picture",
                                 "Move the seat farther from the picture", "m", AMOUNT_UP },
+  [PLUMB_CURE_SEAT_HIGHER] = { "seat_higher", "Raise the seat by {}", "Raise the seat", "m", AMOUNT_UP },
+  [PLUMB_CURE_RISER] = { "riser", "Raise each row {} more over the one in front", "Raise each row more", "m", AMOUNT_UP },
   [PLUMB_CURE_DARKER_ROOM] = { "darker_room", "Take {} off the room light on the screen",
                                "Take room light off the screen", "lx", AMOUNT_UP },
   [PLUMB_CURE_BRIGHTER] = { "brighter", "Take a machine with {} more", "Take a brighter machine", "lm", AMOUNT_UP },

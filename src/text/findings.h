@@ -40,6 +40,9 @@ char *plumb_subject_name (const PlumbScene *scene, const PlumbSubject *subject);
  * the job, "" for the arrangement as a whole. */
 char *plumb_record_key (const PlumbScene *scene, PlumbRecordKind kind, uint32_t index);
 char *plumb_subject_key (const PlumbScene *scene, const PlumbSubject *subject);
+/* Somebody or something in the way: name "nobody", key NULL for nobody. */
+char *plumb_who_name (const PlumbScene *scene, PlumbWho who);
+char *plumb_who_key (const PlumbScene *scene, PlumbWho who);
 /* The same for a finding, which knows what its subject's sub means. */
 char *plumb_finding_subject_name (const PlumbScene *scene, const PlumbFinding *finding);
 char *plumb_finding_subject_key (const PlumbScene *scene, const PlumbFinding *finding);

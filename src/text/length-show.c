@@ -171,6 +171,7 @@ static const UnitStyle unit_styles[] = {
   { "share", 1, 100.0, " %" },
   { "ratio", 2, 1.0, "" },
   { "px_per_mm", 2, 1.0, " px/mm" },
+  { "px_per_deg", 1, 1.0, " px/deg" },
   { "count", 0, 1.0, "" },
   { "kg", 1, 1.0, " kg" },
   { "px", 0, 1.0, " px" },

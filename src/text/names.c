@@ -4,6 +4,8 @@
 
 #include <string.h>
 
+#include "plumbeam/variants.h"
+
 static bool
 in_range (const PlumbScene *scene, PlumbRecordKind kind, uint32_t index)
 {
@@ -165,8 +167,9 @@ static PlumbSubject
 finding_subject (const PlumbFinding *finding)
 {
   PlumbSubject subject = finding->subject;
-  bool tries_states = finding->check == PLUMB_CHECK_BEAM_CLEAR_BLOCKER;
-  if (subject.kind == PLUMB_RECORD_BLOCKER && (!tries_states || finding->number[2] < 0.0))
+  bool in_state = (finding->check == PLUMB_CHECK_BEAM_CLEAR_BLOCKER && finding->number[2] >= 0.0)
+                  || (finding->check == PLUMB_CHECK_PEOPLE_SHADOW && finding->variant == PLUMB_V_SHADOW_MOVER);
+  if (subject.kind == PLUMB_RECORD_BLOCKER && !in_state)
     subject.sub = PLUMB_NO_INDEX;
   return subject;
 }
@@ -183,6 +186,41 @@ plumb_finding_subject_key (const PlumbScene *scene, const PlumbFinding *finding)
 {
   PlumbSubject subject = finding_subject (finding);
   return plumb_subject_key (scene, &subject);
+}
+
+/* ---- who stands in the way ------------------------------------------------------- */
+
+static PlumbSubject
+subject_of_who (const PlumbScene *scene, PlumbWho who)
+{
+  const PlumbResolved *resolved = plumb_scene_resolved (scene);
+  static const PlumbRecordKind kinds[PLUMB_N_WHO] = {
+    [PLUMB_WHO_NOBODY] = PLUMB_RECORD_NONE,         [PLUMB_WHO_SEAT] = PLUMB_RECORD_NONE,
+    [PLUMB_WHO_PERSON] = PLUMB_RECORD_PERSON,       [PLUMB_WHO_BLOCKER] = PLUMB_RECORD_BLOCKER,
+    [PLUMB_WHO_STRUCTURE] = PLUMB_RECORD_STRUCTURE, [PLUMB_WHO_MACHINE] = PLUMB_RECORD_MACHINE,
+  };
+  if (who.kind != PLUMB_WHO_SEAT)
+    return (PlumbSubject){ kinds[who.kind], who.index, PLUMB_NO_INDEX };
+  if (resolved == NULL || who.index >= resolved->n_seats)
+    return (PlumbSubject){ PLUMB_RECORD_NONE, PLUMB_NO_INDEX, PLUMB_NO_INDEX };
+  const PlumbSeatResolved *seat = &resolved->seats[who.index];
+  if (seat->row == PLUMB_NO_INDEX)
+    return (PlumbSubject){ PLUMB_RECORD_SEAT, seat->seat, who.index };
+  return (PlumbSubject){ PLUMB_RECORD_ROW, seat->row, who.index };
+}
+
+char *
+plumb_who_name (const PlumbScene *scene, PlumbWho who)
+{
+  PlumbSubject subject = subject_of_who (scene, who);
+  return subject.kind == PLUMB_RECORD_NONE ? g_strdup ("nobody") : plumb_subject_name (scene, &subject);
+}
+
+char *
+plumb_who_key (const PlumbScene *scene, PlumbWho who)
+{
+  PlumbSubject subject = subject_of_who (scene, who);
+  return subject.kind == PLUMB_RECORD_NONE ? NULL : plumb_subject_key (scene, &subject);
 }
 
 /* ---- surfaces --------------------------------------------------------------------- */

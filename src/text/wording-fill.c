@@ -39,6 +39,8 @@ numbered (const char *word, gsize length, const PlumbScene *scene, const PlumbFi
   PlumbRecordKind kind = kind_by_name (unit, unit_length);
   if (kind != PLUMB_RECORD_NONE)
     return plumb_record_name (scene, kind, as_index (number));
+  if (word_is (unit, unit_length, "who"))
+    return plumb_who_name (scene, plumb_who_of_number (number));
   if (word_is (unit, unit_length, "sideways"))
     return plumb_figure_format_directed (number, "share", "right", "left", words.units, words.show);
   if (word_is (unit, unit_length, "upwards"))

@@ -38,6 +38,9 @@
      "the body " what " {figure} against level, and the maker allows {most}",                                        \
      "how the body stands against level cannot be told")
 
+/* How many are as badly off. */
+#define OF_SEATS "[n4? ({n4:count} of {n5:count} seats)]"
+
 static const PlumbWording wordings[] = {
   /* ---- job ---------------------------------------------------------------------- */
   ONE (JOB_FAULT, PLUMB_FAULT_REFERENCE, "{subject} names a record that is not there"),
@@ -200,14 +203,72 @@ static const PlumbWording wordings[] = {
 
   /* ---- people ------------------------------------------------------------------- */
   W (PEOPLE_ANGLE_LEAST, 0, "from {subject} the picture is {figure} wide, and at least {least} are wanted",
-     "from {subject}, {n0:m} away, the picture is only {figure} wide, and {least} are wanted",
+     "from {subject}, {n0:m} away, the picture is only {figure} wide, and {least} are wanted" OF_SEATS,
      "how wide the picture is from {subject} cannot be told"),
   W (PEOPLE_ANGLE_MOST, 0, "from {subject} the picture is {figure} wide, and at most {most} are wanted",
-     "from {subject}, {n0:m} away, the picture is {figure} wide, and {most} is the most",
+     "from {subject}, {n0:m} away, the picture is {figure} wide, and {most} is the most" OF_SEATS,
      "how wide the picture is from {subject} cannot be told"),
   W (PEOPLE_HEIGHTS, 0, "{subject} is {figure} picture heights away, of {most} at most",
-     "{subject} is {figure} picture heights away, and {most} is the most for what the picture is for",
+     "{subject} is {figure} picture heights away, and {most} is the most for what the picture is for" OF_SEATS,
      "how many picture heights {subject} is away cannot be told"),
+
+  W (PEOPLE_SEAT, PLUMB_V_SEAT_ROOM, "every head of {n5:count} has room", "a head has no room",
+     "whether every head has room cannot be told"),
+  ONE (PEOPLE_SEAT, PLUMB_V_SEAT_SAME_PLACE, "{subject} and {n0:who} are in one place" OF_SEATS),
+  ONE (PEOPLE_SEAT, PLUMB_V_SEAT_BEHIND_SCREEN, "the head of {subject} is in the screen or behind it" OF_SEATS),
+  ONE (PEOPLE_SEAT, PLUMB_V_SEAT_BELOW_FLOOR, "the eyes of {subject} are below the floor" OF_SEATS),
+  ONE (PEOPLE_SEAT, PLUMB_V_SEAT_IN_WALL,
+       "the head of {subject} is in a wall, in the ceiling or outside every space" OF_SEATS),
+  ONE (PEOPLE_SEAT, PLUMB_V_SEAT_IN_SOLID, "the head of {subject} is inside {n0:who}" OF_SEATS),
+
+  W (PEOPLE_LOOK_UP, 0,
+     "from {subject} the upper edge stands {figure} above the eye line and the middle {n3:rad}, of {most} at most",
+     "from {subject} the upper edge stands {figure} above the eye line and the middle {n3:rad}, and {most} is the most "
+     "for the edge" OF_SEATS,
+     "how far {subject} looks up cannot be told"),
+  W (PEOPLE_OFF_AXIS, PLUMB_V_OFF_AXIS_FAR_EDGE,
+     "{subject} sees the far edge {figure} off square, of {most} at most",
+     "{subject} sees the far edge {figure} off square, and {most} is the most" OF_SEATS,
+     "how far beside the picture {subject} is cannot be told"),
+  W (PEOPLE_OFF_AXIS, PLUMB_V_OFF_AXIS_CENTRE, "{subject} is {figure} beside the picture's axis, of {most} at most",
+     "{subject} is {figure} beside the picture's axis, and {most} is the most" OF_SEATS,
+     "how far beside the picture {subject} is cannot be told"),
+  W (PEOPLE_OFF_AXIS, PLUMB_V_OFF_AXIS_GAIN,
+     "{subject} is {figure} off square, inside the {most} at which the surface gives half its light",
+     "{subject} is {figure} off square, and at {most} the surface gives only half its light" OF_SEATS,
+     "how far beside the picture {subject} is cannot be told"),
+  W (PEOPLE_PIXELS, PLUMB_V_PIXELS_MERGE, "{subject} sees {figure}, where {least} are wanted and from 60 on pixels merge",
+     "{subject} sees only {figure}, so single pixels show; {least} are wanted" OF_SEATS,
+     "how fine the pixels are for {subject} cannot be told"),
+  W (PEOPLE_PIXELS, PLUMB_V_PIXELS_RESOLVED, "{subject} sees {figure}, of {most} at most where single pixels count",
+     "{subject} sees {figure}, and a single pixel can be made out up to {most}" OF_SEATS,
+     "how fine the pixels are for {subject} cannot be told"),
+  W (PEOPLE_TEXT, 0, "{subject} reads signs of {figure} of the picture's height ({n3:m}), of {most} at most",
+     "{subject} needs signs of {figure} of the picture's height ({n3:m}), and {most} is the most" OF_SEATS,
+     "how small a sign {subject} can read cannot be told"),
+  W (PEOPLE_HIDDEN, 0, "from {subject} {figure} of the picture is hidden, of {most} at most",
+     "from {subject} {figure} of the picture is hidden, {n0:share} by {n1:who}[n2?, with a mover in its worst state], and {most} is "
+     "the most" OF_SEATS,
+     "how much of the picture {subject} does not see cannot be told"),
+  W (PEOPLE_C_VALUE, PLUMB_V_C_VALUE,
+     "the line of sight of {subject} to the lower edge clears the eye of {n1:who} by {figure}, where {least} are wanted",
+     "the line of sight of {subject} to the lower edge clears the eye of {n1:who}, {n0:m} in front, by {figure}, and "
+     "{least} are wanted[n3?; a stagger of {n3:m} would do as well]" OF_SEATS,
+     "how the line of sight of {subject} clears the heads in front cannot be told"),
+  ONE (PEOPLE_C_VALUE, PLUMB_V_C_NOBODY_IN_FRONT, "nobody sits in anybody's line of sight to the lower edge"),
+
+#define DIMS "[n0?, but only dims it, since the lens's half-shadow is wider than the shadow]"
+  W (PEOPLE_SHADOW, PLUMB_V_SHADOW, "{subject} leaves the picture free",
+     "{subject} shadows {figure} of the picture, {n1:m} from the lens" DIMS, "what {subject} shadows cannot be told"),
+  W (PEOPLE_SHADOW, PLUMB_V_SHADOW_WALKING, "{subject} leaves the picture free all along the path",
+     "{subject} shadows up to {figure} of the picture, most at x {n3:m}, y {n4:m}, and {n2:share} along the path" DIMS,
+     "what {subject} shadows cannot be told"),
+  W (PEOPLE_SHADOW, PLUMB_V_SHADOW_SEATS, "no head shadows the picture",
+     "heads shadow {figure} of the picture, {n2:share} the one in {subject}" DIMS OF_SEATS,
+     "what heads shadow cannot be told"),
+  W (PEOPLE_SHADOW, PLUMB_V_SHADOW_MOVER, "{subject} leaves the picture free",
+     "{subject} shadows {figure} of the picture, {n1:m} from the lens" DIMS, "what {subject} shadows cannot be told"),
+  ONE (PEOPLE_SHADOW, PLUMB_V_SHADOW_NOBODY, "nothing stands between lens and picture"),
 
   /* ---- light -------------------------------------------------------------------- */
   ONE (LIGHT_LUMINANCE, PLUMB_V_LUMINANCE_LOW,

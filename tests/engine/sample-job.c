@@ -144,6 +144,7 @@ sample_scene (const Sample *s)
   FILL (ARRANGEMENT, arrangement);
   FILL (SEAT, seat);
   FILL (ROW, row);
+  FILL (PERSON, person);
   FILL (BLOCKER, blocker);
   FILL (BLOCKER_POINT, blocker_point);
   FILL (BLOCKER_STATE, blocker_state);

@@ -28,9 +28,10 @@ typedef struct {
   PlumbMount mount[SAMPLE_MAX];
   PlumbPlace place[SAMPLE_MAX];
   PlumbArrangement arrangement[SAMPLE_MAX];
-  PlumbSeat seat[SAMPLE_MAX];
+  PlumbSeat seat[16];
   PlumbRow row[SAMPLE_MAX];
-  PlumbBlocker blocker[SAMPLE_MAX];
+  PlumbPerson person[SAMPLE_MAX];
+  PlumbBlocker blocker[24];
   PlumbBlockerPoint blocker_point[SAMPLE_MAX];
   PlumbBlockerState blocker_state[SAMPLE_MAX];
   PlumbPort port[SAMPLE_MAX];
@@ -40,7 +41,7 @@ typedef struct {
   PlumbLightLevel light_level[SAMPLE_MAX];
   PlumbLimitOverride limit[SAMPLE_MAX];
   guint n_tape, n_space, n_wall, n_ceiling, n_structure, n_screen, n_machine, n_lens, n_pair, n_shift_point, n_mount,
-      n_place, n_arrangement, n_seat, n_row, n_blocker, n_blocker_point, n_blocker_state, n_port, n_lamp, n_lamp_hour, n_light_state,
+      n_place, n_arrangement, n_seat, n_row, n_person, n_blocker, n_blocker_point, n_blocker_state, n_port, n_lamp, n_lamp_hour, n_light_state,
       n_light_level, n_limit;
 } Sample;
 

@@ -392,7 +392,7 @@ def test_finding_by_keyboard():
     """The findings are walked by arrow keys, and each chosen one is selected."""
     with Window(NET_LOFT) as window:
         lists = window.frame.find("list", "Findings, worst first")
-        window.click(finding_row(window, "^tight"))
+        window.click(finding_row(window, "^fails"))
         items = [node for node in lists.children() if node.role == "list item"]
         wait(lambda: items[0].has_state(Atspi.StateType.SELECTED), "the clicked row")
         window.key("Down")

@@ -333,6 +333,52 @@ test_others (void)
         "Move the seat 0.500 m nearer to the picture: row2:3 is 8.31 picture heights away, and 8.00 is the most for "
         "what the "
         "picture is for.");
+  f.number[4] = 2.0;
+  f.number[5] = 3.0;
+  says (scene, &f, metric,
+        "Move the seat 0.500 m nearer to the picture: row2:3 is 8.31 picture heights away, and 8.00 is the most for "
+        "what the picture is for (2 of 3 seats).");
+
+  f = finding_of (PLUMB_CHECK_PEOPLE_HIDDEN, PLUMB_FAILS);
+  f.subject = (PlumbSubject){ PLUMB_RECORD_ROW, 0, 3 };
+  f.figure = 0.123;
+  f.limit_most = 0.02;
+  f.sense = PLUMB_LIMIT_AT_MOST;
+  f.unit = "share";
+  f.number[0] = 0.1;
+  f.number[1] = plumb_who_number ((PlumbWho){ PLUMB_WHO_SEAT, 0 });
+  says (scene, &f, metric,
+        "From row2:3 12.3 % of the picture is hidden, 10.0 % by Host's chair, and 2.0 % is the most.");
+  f.number[1] = plumb_who_number ((PlumbWho){ PLUMB_WHO_BLOCKER, 0 });
+  f.number[2] = 2.0;
+  says (scene, &f, metric,
+        "From row2:3 12.3 % of the picture is hidden, 10.0 % by Door, with a mover in its worst state, and 2.0 % is the most.");
+
+  f = finding_of (PLUMB_CHECK_PEOPLE_C_VALUE, PLUMB_FAILS);
+  f.subject = (PlumbSubject){ PLUMB_RECORD_ROW, 0, 3 };
+  f.figure = 0.092;
+  f.limit_least = 0.12;
+  f.sense = PLUMB_LIMIT_AT_LEAST;
+  f.unit = "m";
+  f.number[0] = 0.9;
+  f.number[1] = plumb_who_number ((PlumbWho){ PLUMB_WHO_SEAT, 1 });
+  f.number[3] = 0.275;
+  f.cure = PLUMB_CURE_RISER;
+  f.cure_amount = 0.035;
+  says (scene, &f, metric,
+        "Raise each row 35 mm more over the one in front: the line of sight of row2:3 to the lower edge clears the eye "
+        "of row2:1, 0.900 m in front, by 92 mm, and 0.120 m are wanted; a stagger of 0.275 m would do as well.");
+
+  f = finding_of (PLUMB_CHECK_PEOPLE_SHADOW, PLUMB_FAILS);
+  f.variant = PLUMB_V_SHADOW_MOVER;
+  f.subject = (PlumbSubject){ PLUMB_RECORD_BLOCKER, 0, 1 };
+  f.figure = 0.05;
+  f.unit = "share";
+  f.number[0] = 1.0;
+  f.number[1] = 2.5;
+  says (scene, &f, metric,
+        "Door (open) shadows 5.0 % of the picture, 2.500 m from the lens, but only dims it, since the lens's "
+        "half-shadow is wider than the shadow.");
   plumb_scene_unref (scene);
 }
 

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "plumbeam/variants.h"
-#include "work-private.h"
+#include "people-private.h"
 
 /* Nobody moves a machine further for one obstacle; and none that matters is
  * thinner than the step. */
@@ -15,9 +15,6 @@
 #define CURE_STEP_M 0.05
 #define BLOCKER_SEARCH_M 5.0
 #define CURE_RESIDUAL_M 1e-6
-/* Corners of one piece of a moved solid; longer outlines are cut into pieces
- * with fewer. */
-#define MOVED_MAX_CORNERS 64
 
 static void
 picture_pyramid (const PlumbWork *work, PlumbVec3 points[5])
@@ -190,10 +187,9 @@ cure_clearance (const PlumbWork *work, PlumbFinding *f, const PlumbVec3 pyramid[
 
 /* ---- movers --------------------------------------------------------------------------- */
 
-/* A solid in one of its states: turned about the hinge, then moved. */
-static PlumbConvex
-moved_solid (const PlumbBuilding *building, uint32_t i, const PlumbBlockerState *state, PlumbSolid *solid,
-             PlumbVec3 corners[MOVED_MAX_CORNERS])
+PlumbConvex
+plumb_work_moved_solid (const PlumbBuilding *building, uint32_t i, const PlumbBlockerState *state, PlumbSolid *solid,
+                        PlumbVec3 corners[PLUMB_MOVED_MAX_CORNERS])
 {
   double c = cos (state->turn_rad), s = sin (state->turn_rad);
   PlumbVec3 hinge = plumb_vec3 (state->hinge_x_m, state->hinge_y_m, 0.0);
@@ -206,8 +202,8 @@ moved_solid (const PlumbBuilding *building, uint32_t i, const PlumbBlockerState 
   for (int k = 0; k < 3; k++)
     solid->axis[k] = TURN (solid->axis[k]);
   uint32_t n = solid->shape == PLUMB_SOLID_POLYHEDRON ? solid->n_corners : 0;
-  if (n > MOVED_MAX_CORNERS)
-    n = MOVED_MAX_CORNERS;
+  if (n > PLUMB_MOVED_MAX_CORNERS)
+    n = PLUMB_MOVED_MAX_CORNERS;
   for (uint32_t k = 0; k < n; k++)
     {
       PlumbVec3 at = plumb_vec3_sub (building->corners[solid->first_corner + k], hinge);
@@ -232,8 +228,8 @@ worst_state (const PlumbWork *work, const PlumbVec3 pyramid[5], PlumbClearance *
   for (uint32_t i = 0; i < n; i++)
     {
       PlumbSolid solid;
-      PlumbVec3 corners[MOVED_MAX_CORNERS], on_beam, on_solid;
-      PlumbConvex convex = moved_solid (building, at_rest->solid, &states[i], &solid, corners);
+      PlumbVec3 corners[PLUMB_MOVED_MAX_CORNERS], on_beam, on_solid;
+      PlumbConvex convex = plumb_work_moved_solid (building, at_rest->solid, &states[i], &solid, corners);
       double distance = plumb_convex_distance (&beam, &convex, &on_beam, &on_solid);
       if (distance >= at_rest->clearance_m)
         continue;
@@ -285,14 +281,14 @@ report_solid (PlumbWork *work, const PlumbVec3 pyramid[5], const PlumbClearance 
   if (f->verdict != PLUMB_FAILS)
     return;
   PlumbSolid moved;
-  PlumbVec3 corners[MOVED_MAX_CORNERS];
+  PlumbVec3 corners[PLUMB_MOVED_MAX_CORNERS];
   uint32_t n;
   PlumbConvex convex = plumb_solid_convex (work->resolved->building, c->solid);
   if (state >= 0)
     {
       const PlumbBlockerState *states
           = plumb_scene_nested (work->scene, PLUMB_RECORD_BLOCKER_STATE, solid->surface.record, &n);
-      convex = moved_solid (work->resolved->building, c->solid, &states[state], &moved, corners);
+      convex = plumb_work_moved_solid (work->resolved->building, c->solid, &states[state], &moved, corners);
     }
   cure_clearance (work, f, pyramid, &convex, solid->surface, least);
 }

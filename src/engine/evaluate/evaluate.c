@@ -58,8 +58,8 @@ evaluate_arrangement (PlumbWork *work)
   plumb_check_clearance (work);
   plumb_check_ports (work);
   plumb_check_body (work);
-  if (e->has_raw && work->with_people)
-    plumb_check_people (work);
+  if (e->has_raw && work->with_people && !plumb_check_people (work))
+    return false;
   if (e->has_raw && work->with_people && !plumb_check_light (work))
     return false;
   return !work->out_of_memory;
@@ -72,7 +72,7 @@ start (PlumbWork *work)
 
   e->screen = e->machine = e->lens = e->place = e->mount = PLUMB_NO_INDEX;
   e->seats = calloc (work->resolved->n_seats + 1, sizeof *e->seats);
-  work->findings_capacity = 64 + (work->with_people ? 3 * work->resolved->n_seats : 0);
+  work->findings_capacity = 64;
   e->findings = malloc (work->findings_capacity * sizeof *e->findings);
   return e->seats != NULL && e->findings != NULL;
 }

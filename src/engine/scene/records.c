@@ -11,7 +11,7 @@
   static const PlumbChoice choices_##list[] = { PLUMB_CHOICES_##list (PLUMB_CHOICE_ROW) };
 PLUMB_CHOICE_LISTS (PLUMB_CHOICE_TABLE)
 
-/* Conditions: WHEN (record, member, one to seven values). */
+/* Conditions: WHEN (record, member, one to nine values). */
 #define ALWAYS -1, 0
 #define BIT(v) (UINT64_C (1) << (v))
 #define BITS_1(a) BIT (a)
@@ -21,8 +21,10 @@ PLUMB_CHOICE_LISTS (PLUMB_CHOICE_TABLE)
 #define BITS_5(a, ...) (BIT (a) | BITS_4 (__VA_ARGS__))
 #define BITS_6(a, ...) (BIT (a) | BITS_5 (__VA_ARGS__))
 #define BITS_7(a, ...) (BIT (a) | BITS_6 (__VA_ARGS__))
-#define PICK(a, b, c, d, e, f, g, name, ...) name
-#define BITS(...) PICK (__VA_ARGS__, BITS_7, BITS_6, BITS_5, BITS_4, BITS_3, BITS_2, BITS_1, 0) (__VA_ARGS__)
+#define BITS_8(a, ...) (BIT (a) | BITS_7 (__VA_ARGS__))
+#define BITS_9(a, ...) (BIT (a) | BITS_8 (__VA_ARGS__))
+#define PICK(a, b, c, d, e, f, g, h, i, name, ...) name
+#define BITS(...) PICK (__VA_ARGS__, BITS_9, BITS_8, BITS_7, BITS_6, BITS_5, BITS_4, BITS_3, BITS_2, BITS_1, 0) (__VA_ARGS__)
 #define WHEN(record, member, ...) PLUMB_FIELD_##record##_##member, BITS (__VA_ARGS__)
 
 /* One table row per type. R is the struct. */

@@ -2,7 +2,16 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "plumbeam/people.h"
 #include "scene-private.h"
+
+/* Typed, or by the survey; recline counts only where the seat leans. */
+#define EYE_HEIGHT_M(s)                                                                                              \
+  ((s)->eye_from == PLUMB_EYE_FROM_TYPED                                                                             \
+       ? (s)->eye_height_m                                                                                           \
+       : plumb_seat_eye_height_m ((s)->kind, (s)->eye_from, (s)->seat_height_m, (s)->recline_rad))
+#define HEAD_ABOVE_EYE_M(s)                                                                                          \
+  ((s)->eye_from == PLUMB_EYE_FROM_TYPED ? (s)->head_above_eye_m : plumb_body_measures ((s)->eye_from).eye_to_crown_m)
 
 static PlumbSeatResolved
 single_seat (const PlumbSeat *seat, uint32_t index)
@@ -10,9 +19,9 @@ single_seat (const PlumbSeat *seat, uint32_t index)
   PlumbSeatResolved out = { .seat = index, .row = PLUMB_NO_INDEX, .number = 1 };
 
   snprintf (out.id, sizeof out.id, "%s", seat->id);
-  out.eye_m = plumb_vec3 (seat->x_m, seat->y_m, seat->floor_z_m + seat->eye_height_m);
+  out.eye_m = plumb_vec3 (seat->x_m, seat->y_m, seat->floor_z_m + EYE_HEIGHT_M (seat));
   out.facing_rad = seat->facing_rad;
-  out.head_above_eye_m = seat->head_above_eye_m;
+  out.head_above_eye_m = HEAD_ABOVE_EYE_M (seat);
   out.floor_z_m = seat->floor_z_m;
   return out;
 }
@@ -21,13 +30,15 @@ single_seat (const PlumbSeat *seat, uint32_t index)
 static double
 step_right_m (const PlumbRow *row, int32_t j)
 {
-  return j * row->pitch_m + (row->aisle_after > 0 && j >= row->aisle_after ? row->aisle_m : 0.0);
+  int aisles = (row->aisle_after > 0 && j >= row->aisle_after) + (row->aisle_2_after > 0 && j >= row->aisle_2_after);
+
+  return j * row->pitch_m + aisles * row->aisle_m;
 }
 
 /* Seat j of row i. A curved row keeps its seats on an arc about a point in
  * front of its middle; the next row has the same point and a longer radius. */
-static PlumbSeatResolved
-row_seat (const PlumbRow *row, uint32_t index, int32_t i, int32_t j)
+PlumbSeatResolved
+plumb_row_seat (const PlumbRow *row, uint32_t index, int32_t i, int32_t j)
 {
   PlumbSeatResolved out = { .seat = PLUMB_NO_INDEX, .row = index };
   PlumbVec2 forward = plumb_vec2 (cos (row->facing_rad), sin (row->facing_rad));
@@ -50,9 +61,9 @@ row_seat (const PlumbRow *row, uint32_t index, int32_t i, int32_t j)
   out.number = (uint32_t) (i * (int64_t) row->count + j + 1);
   snprintf (out.id, sizeof out.id, "%s:%u", row->id, out.number);
   out.floor_z_m = row->floor_z_m + i * row->riser_m;
-  out.eye_m = plumb_vec3 (at.x, at.y, out.floor_z_m + row->eye_height_m);
+  out.eye_m = plumb_vec3 (at.x, at.y, out.floor_z_m + EYE_HEIGHT_M (row));
   out.facing_rad = row->facing_rad + turn_rad;
-  out.head_above_eye_m = row->head_above_eye_m;
+  out.head_above_eye_m = HEAD_ABOVE_EYE_M (row);
   return out;
 }
 
@@ -86,8 +97,8 @@ plumb_resolve_seats (const PlumbScene *scene, PlumbResolved *resolved, PlumbFaul
     {
       uint32_t wanted = seats_of (&rows[i], at);
       for (uint32_t k = 0; k < wanted; k++)
-        out[at++] = row_seat (&rows[i], i, (int32_t) (k / (uint32_t) rows[i].count),
-                              (int32_t) (k % (uint32_t) rows[i].count));
+        out[at++] = plumb_row_seat (&rows[i], i, (int32_t) (k / (uint32_t) rows[i].count),
+                                    (int32_t) (k % (uint32_t) rows[i].count));
       if (wanted < (int64_t) rows[i].count * rows[i].rows
           && !plumb_fault_sink_add (faults, (PlumbFault){ PLUMB_FAULT_TOO_MANY_SEATS, PLUMB_RECORD_ROW, i,
                                                           PLUMB_FIELD_row_count, PLUMB_NO_INDEX }))

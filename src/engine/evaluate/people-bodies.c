@@ -1,0 +1,435 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Everything that may stand before the picture, as exact convex bodies with a
+ * sphere round each.
+ */
+#include <stdlib.h>
+#include <string.h>
+
+#include "people-private.h"
+
+/* ---- adding -------------------------------------------------------------------- */
+
+static PlumbBody *
+add_body (PlumbBodies *b, PlumbWho who, PlumbVec3 centre, double radius)
+{
+  PlumbBody *body = &b->bodies[b->n_bodies++];
+
+  *body = (PlumbBody){ .who = who, .state = PLUMB_NO_INDEX, .first = b->n_occluders, .centre_m = centre,
+                       .radius_m = radius };
+  return body;
+}
+
+static void
+add_occluder (PlumbBodies *b, PlumbBody *body, PlumbOccluder occluder)
+{
+  occluder.tag = (uint32_t) (body - b->bodies);
+  b->occluders[b->n_occluders++] = occluder;
+  body->n++;
+}
+
+static void
+add_figure (PlumbBodies *b, PlumbWho who, const PlumbFigure3d *figure)
+{
+  PlumbBody *body = add_body (b, who, figure->bound_centre_m, figure->bound_radius_m);
+  PlumbOccluder head = { .shape = PLUMB_OCCLUDER_ELLIPSOID, .centre_m = figure->head_centre_m,
+                         .half_m = figure->head_half_m };
+  PlumbOccluder trunk = { .shape = PLUMB_OCCLUDER_HULL, .points = figure->trunk_m, .n_points = 8 };
+
+  memcpy (head.axis, figure->head_axis, sizeof head.axis);
+  add_occluder (b, body, head);
+  add_occluder (b, body, trunk);
+}
+
+static PlumbWho
+who_of (PlumbSurfaceId surface)
+{
+  return (PlumbWho){ surface.kind == PLUMB_SURFACE_OF_STRUCTURE ? PLUMB_WHO_STRUCTURE : PLUMB_WHO_BLOCKER,
+                     surface.record };
+}
+
+static PlumbOccluder
+curved (const PlumbSolid *solid)
+{
+  PlumbOccluder out = { .shape = solid->shape == PLUMB_SOLID_CYLINDER ? PLUMB_OCCLUDER_CYLINDER
+                                                                      : PLUMB_OCCLUDER_ELLIPSOID,
+                        .centre_m = solid->centre_m,
+                        .half_m = solid->half_m };
+
+  memcpy (out.axis, solid->axis, sizeof out.axis);
+  return out;
+}
+
+static void
+add_solid (const PlumbWork *work, PlumbBodies *b, uint32_t i)
+{
+  const PlumbBuilding *building = work->resolved->building;
+  const PlumbSolid *solid = &building->solids[i];
+  PlumbBody *body = add_body (b, who_of (solid->surface), solid->centre_m, solid->bound_radius_m);
+
+  add_occluder (b, body,
+                solid->shape == PLUMB_SOLID_POLYHEDRON
+                    ? (PlumbOccluder){ .shape = PLUMB_OCCLUDER_HULL,
+                                       .points = &building->corners[solid->first_corner],
+                                       .n_points = solid->n_corners }
+                    : curved (solid));
+}
+
+static void
+add_state (const PlumbWork *work, PlumbBodies *b, uint32_t i, const PlumbBlockerState *state, uint32_t index)
+{
+  PlumbSolid solid;
+  PlumbVec3 *corners = &b->points[b->n_points];
+  PlumbConvex moved = plumb_work_moved_solid (work->resolved->building, i, state, &solid, corners);
+  PlumbBody *body = add_body (b, who_of (solid.surface), solid.centre_m, solid.bound_radius_m);
+
+  body->state = index;
+  add_occluder (b, body,
+                moved.n_points > 0 ? (PlumbOccluder){ .shape = PLUMB_OCCLUDER_HULL, .points = corners,
+                                                      .n_points = (uint32_t) moved.n_points }
+                                   : curved (&solid));
+  b->n_points += (uint32_t) moved.n_points;
+}
+
+static bool
+same_surface (const PlumbSolid *a, const PlumbSolid *b)
+{
+  return a->surface.kind == b->surface.kind && a->surface.record == b->surface.record;
+}
+
+/* The states of a solid that moves; NULL and 0 for others. */
+static const PlumbBlockerState *
+states_of (const PlumbWork *work, uint32_t i, uint32_t *n)
+{
+  const PlumbSolid *solid = &work->resolved->building->solids[i];
+
+  *n = 0;
+  if (!solid->exposed || solid->surface.kind != PLUMB_SURFACE_OF_BLOCKER
+      || !plumb_scene_blocker (work->scene, solid->surface.record)->movable)
+    return NULL;
+  return plumb_scene_nested (work->scene, PLUMB_RECORD_BLOCKER_STATE, solid->surface.record, n);
+}
+
+/* ---- people --------------------------------------------------------------------- */
+
+/* Sitting on a chair, by the survey's median shares of the stature. */
+static PlumbFigure3d
+sitting_person (const PlumbPerson *person)
+{
+  PlumbBodyMeasures median = plumb_body_measures (PLUMB_EYE_FROM_MIXED_50);
+  double share = person->stature_m / median.stature_m;
+  double seat_m = plumb_seat_eye_height_m (PLUMB_SEAT_KIND_CHAIR, PLUMB_EYE_FROM_MIXED_50, 0.0, 0.0)
+                  - median.eye_over_seat_m;
+  PlumbVec3 eye
+      = plumb_vec3 (person->x_m, person->y_m, person->floor_z_m + seat_m + share * median.eye_over_seat_m);
+
+  return plumb_figure_sitting (eye, person->facing_rad, share * median.eye_to_crown_m, person->floor_z_m);
+}
+
+static PlumbFigure3d
+figure_of (const PlumbPerson *person)
+{
+  PlumbVec3 feet = plumb_vec3 (person->x_m, person->y_m, person->floor_z_m);
+  double facing = person->posture == PLUMB_POSTURE_WALKING
+                      ? atan2 (person->end_y_m - person->y_m, person->end_x_m - person->x_m)
+                      : person->facing_rad;
+
+  return person->posture == PLUMB_POSTURE_SITTING ? sitting_person (person)
+                                                  : plumb_figure_standing (feet, facing, person->stature_m);
+}
+
+static void
+add_people (const PlumbWork *work, PlumbBodies *b)
+{
+  uint32_t n_persons;
+  const PlumbPerson *persons = plumb_scene_person_records (work->scene, &n_persons);
+
+  for (uint32_t i = 0; i < work->resolved->n_seats; i++)
+    {
+      const PlumbSeatResolved *seat = &work->resolved->seats[i];
+      b->figures[i]
+          = plumb_figure_sitting (seat->eye_m, seat->facing_rad, seat->head_above_eye_m, seat->floor_z_m);
+      add_figure (b, (PlumbWho){ PLUMB_WHO_SEAT, i }, &b->figures[i]);
+    }
+  for (uint32_t i = 0; i < n_persons; i++)
+    {
+      b->persons[i] = figure_of (&persons[i]);
+      /* Somebody walking is in no place; the shadow check takes the whole path. */
+      if (persons[i].posture != PLUMB_POSTURE_WALKING)
+        add_figure (b, (PlumbWho){ PLUMB_WHO_PERSON, i }, &b->persons[i]);
+    }
+}
+
+static void
+add_machine (const PlumbWork *work, PlumbBodies *b)
+{
+  const PlumbVec3 *corner = work->e->body_corner_m;
+  PlumbVec3 centre = plumb_vec3 (0.0, 0.0, 0.0);
+  double radius = 0.0;
+
+  for (int i = 0; i < 8; i++)
+    centre = plumb_vec3_along (centre, corner[i], 1.0 / 8.0);
+  for (int i = 0; i < 8; i++)
+    radius = fmax (radius, plumb_vec3_length (plumb_vec3_sub (corner[i], centre)));
+  PlumbBody *body = add_body (b, (PlumbWho){ PLUMB_WHO_MACHINE, work->e->machine }, centre, radius);
+  add_occluder (b, body, (PlumbOccluder){ .shape = PLUMB_OCCLUDER_HULL, .points = corner, .n_points = 8 });
+}
+
+/* ---- people on their way ----------------------------------------------------------- */
+
+/* A body that moves straight sweeps the hull of its ends. The head's ellipsoid
+ * is put round with corners on rings of latitude, 30° apart each way: the
+ * faces between them come no nearer than cos 15° squared of a corner. */
+#define RING 12
+#define RINGS 5
+#define SWEPT_HEAD_POINTS (2 * (RING * RINGS + 2))
+#define SWEPT_TRUNK_POINTS 16
+
+static PlumbVec3
+on_head (const PlumbFigure3d *figure, double x, double y, double z)
+{
+  const double round = 1.0 / (cos (PLUMB_PI / 12.0) * cos (PLUMB_PI / 12.0));
+  PlumbVec3 at = plumb_vec3_along (figure->head_centre_m, figure->head_axis[0], round * x * figure->head_half_m.x);
+
+  at = plumb_vec3_along (at, figure->head_axis[1], round * y * figure->head_half_m.y);
+  return plumb_vec3_along (at, figure->head_axis[2], round * z * figure->head_half_m.z);
+}
+
+static uint32_t
+head_corners (const PlumbFigure3d *figure, PlumbVec3 *out)
+{
+  uint32_t n = 0;
+
+  out[n++] = on_head (figure, 0.0, 0.0, 1.0);
+  out[n++] = on_head (figure, 0.0, 0.0, -1.0);
+  for (int ring = 0; ring < RINGS; ring++)
+    for (int k = 0; k < RING; k++)
+      {
+        double up = PLUMB_PI / 6.0 * (ring - RINGS / 2), round = 2.0 * PLUMB_PI / RING * k;
+        out[n++] = on_head (figure, cos (up) * cos (round), cos (up) * sin (round), sin (up));
+      }
+  return n;
+}
+
+static void
+add_swept_person (PlumbBodies *b, uint32_t i, const PlumbPerson *person)
+{
+  PlumbVec3 way = plumb_vec3 (person->end_x_m - person->x_m, person->end_y_m - person->y_m, 0.0);
+  const PlumbFigure3d *figure = &b->persons[i];
+  PlumbVec3 *points = &b->points[b->n_points];
+  uint32_t n_head = head_corners (figure, points);
+  PlumbBody *body
+      = add_body (b, (PlumbWho){ PLUMB_WHO_PERSON, i }, plumb_vec3_along (figure->bound_centre_m, way, 0.5),
+                  figure->bound_radius_m + 0.05 + plumb_vec3_length (way) / 2.0);
+
+  for (uint32_t k = 0; k < n_head; k++)
+    points[n_head + k] = plumb_vec3_add (points[k], way);
+  PlumbVec3 *trunk = points + 2 * (size_t) n_head;
+  for (int k = 0; k < 8; k++)
+    {
+      trunk[k] = figure->trunk_m[k];
+      trunk[8 + k] = plumb_vec3_add (figure->trunk_m[k], way);
+    }
+  add_occluder (b, body, (PlumbOccluder){ .shape = PLUMB_OCCLUDER_HULL, .points = points, .n_points = 2 * n_head });
+  add_occluder (b, body,
+                (PlumbOccluder){ .shape = PLUMB_OCCLUDER_HULL, .points = trunk, .n_points = SWEPT_TRUNK_POINTS });
+  b->n_points += 2 * n_head + SWEPT_TRUNK_POINTS;
+}
+
+static void
+add_swept (const PlumbWork *work, PlumbBodies *b)
+{
+  uint32_t n_persons;
+  const PlumbPerson *persons = plumb_scene_person_records (work->scene, &n_persons);
+
+  for (uint32_t i = 0; i < n_persons; i++)
+    if (persons[i].posture == PLUMB_POSTURE_WALKING)
+      add_swept_person (b, i, &persons[i]);
+}
+
+/* ---- all -------------------------------------------------------------------------- */
+
+static bool
+make_tree (PlumbBodies *b)
+{
+  PlumbVec3 *centres = malloc (((size_t) b->n_rest + 1) * sizeof *centres);
+  double *radii = malloc (((size_t) b->n_rest + 1) * sizeof *radii);
+  bool fine = centres != NULL && radii != NULL;
+
+  for (uint32_t i = 0; fine && i < b->n_rest; i++)
+    {
+      centres[i] = b->bodies[i].centre_m;
+      radii[i] = b->bodies[i].radius_m;
+    }
+  fine = fine && plumb_body_tree_make (centres, radii, b->n_rest, &b->tree);
+  free (centres);
+  free (radii);
+  return fine;
+}
+
+static bool
+allocate (const PlumbWork *work, PlumbBodies *b)
+{
+  const PlumbBuilding *building = work->resolved->building;
+  uint32_t n_seats = work->resolved->n_seats, n_persons, n_states;
+  size_t states = 0;
+
+  plumb_scene_person_records (work->scene, &n_persons);
+  for (uint32_t i = 0; i < building->n_solids; i++)
+    {
+      states_of (work, i, &n_states);
+      states += n_states;
+    }
+  size_t n = (size_t) n_seats + n_persons + building->n_solids + states + 1;
+  b->bodies = malloc (n * sizeof *b->bodies);
+  b->occluders = malloc ((n + n_seats + n_persons) * sizeof *b->occluders);
+  b->figures = malloc (((size_t) n_seats + 1) * sizeof *b->figures);
+  b->no_room = calloc ((size_t) n_seats + 1, sizeof *b->no_room);
+  b->persons = malloc (((size_t) n_persons + 1) * sizeof *b->persons);
+  b->points = malloc ((states * PLUMB_MOVED_MAX_CORNERS + (size_t) n_persons * (SWEPT_HEAD_POINTS + SWEPT_TRUNK_POINTS) + 1)
+                      * sizeof *b->points);
+  b->found = malloc (n * sizeof *b->found);
+  return b->bodies != NULL && b->occluders != NULL && b->figures != NULL && b->no_room != NULL
+         && b->persons != NULL && b->points != NULL && b->found != NULL;
+}
+
+bool
+plumb_bodies_make (const PlumbWork *work, PlumbBodies *b)
+{
+  const PlumbBuilding *building = work->resolved->building;
+  uint32_t n_states;
+
+  *b = (PlumbBodies){ 0 };
+  if (!allocate (work, b))
+    {
+      plumb_bodies_clear (b);
+      return false;
+    }
+  add_people (work, b);
+  b->n_people = b->n_bodies;
+  for (uint32_t i = 0; i < building->n_solids; i++)
+    if (building->solids[i].exposed)
+      add_solid (work, b, i);
+  add_machine (work, b);
+  b->n_rest = b->n_bodies;
+  /* Pieces of one record lie together; those of one state shall too. */
+  for (uint32_t i = 0, end; i < building->n_solids; i = end)
+    {
+      const PlumbBlockerState *states = states_of (work, i, &n_states);
+      for (end = i + 1; end < building->n_solids && same_surface (&building->solids[i], &building->solids[end]); end++)
+        ;
+      for (uint32_t k = 0; k < n_states; k++)
+        for (uint32_t piece = i; piece < end; piece++)
+          add_state (work, b, piece, &states[k], k);
+    }
+  b->n_moved = b->n_bodies;
+  add_swept (work, b);
+  if (make_tree (b))
+    return true;
+  plumb_bodies_clear (b);
+  return false;
+}
+
+void
+plumb_bodies_clear (PlumbBodies *b)
+{
+  plumb_body_tree_clear (&b->tree);
+  free (b->bodies);
+  free (b->occluders);
+  free (b->figures);
+  free (b->no_room);
+  free (b->persons);
+  free (b->points);
+  free (b->found);
+  free (b->silhouettes);
+  *b = (PlumbBodies){ 0 };
+}
+
+/* ---- silhouettes --------------------------------------------------------------------- */
+
+bool
+plumb_bodies_reserve (PlumbBodies *b, uint32_t n)
+{
+  if (n <= b->silhouettes_capacity)
+    return true;
+  uint32_t capacity = n < 16 ? 16 : 2 * n;
+  PlumbSilhouette *grown = realloc (b->silhouettes, capacity * sizeof *grown);
+  if (grown == NULL)
+    return false;
+  b->silhouettes = grown;
+  b->silhouettes_capacity = capacity;
+  return true;
+}
+
+bool
+plumb_bodies_project (PlumbBodies *b, const PlumbSeen *seen, PlumbVec3 from, uint32_t body)
+{
+  const PlumbBody *one = &b->bodies[body];
+
+  if (!plumb_occluder_near (from, &seen->frame, &seen->picture, one->centre_m, one->radius_m))
+    return true;
+  if (!plumb_bodies_reserve (b, b->n_silhouettes + one->n))
+    return false;
+  for (uint32_t k = one->first; k < one->first + one->n; k++)
+    if (plumb_silhouette (from, &seen->frame, &seen->picture, &b->occluders[k], &b->silhouettes[b->n_silhouettes]))
+      b->silhouettes[b->n_silhouettes++].tag = body;
+  return true;
+}
+
+static int
+larger_first (const void *a, const void *b)
+{
+  double x = *(const double *) a, y = *(const double *) b;
+
+  return (x < y) - (x > y);
+}
+
+/* In their order; room for twice as many as are kept. */
+static void
+keep_largest (PlumbBodies *b)
+{
+  double areas[2 * PLUMB_MOST_SILHOUETTES + 8];
+  uint32_t kept = 0, n = b->n_silhouettes;
+
+  for (uint32_t i = 0; i < n; i++)
+    areas[i] = b->silhouettes[i].area_m2;
+  qsort (areas, n, sizeof *areas, larger_first);
+  double least = areas[PLUMB_MOST_SILHOUETTES - 1];
+  for (uint32_t i = 0; i < n && kept < PLUMB_MOST_SILHOUETTES; i++)
+    if (b->silhouettes[i].area_m2 >= least)
+      b->silhouettes[kept++] = b->silhouettes[i];
+  b->n_silhouettes = kept;
+}
+
+static int
+compare_indices (const void *a, const void *b)
+{
+  uint32_t x = *(const uint32_t *) a, y = *(const uint32_t *) b;
+
+  return (x > y) - (x < y);
+}
+
+bool
+plumb_bodies_project_rest (PlumbBodies *b, const PlumbSeen *seen, PlumbVec3 from, PlumbWho without)
+{
+  uint32_t n = plumb_body_tree_between (&b->tree, from, seen->corner_m, b->found);
+
+  /* In the order of the records, so that pieces of one lie together. */
+  qsort (b->found, n, sizeof *b->found, compare_indices);
+  b->n_silhouettes = 0;
+  for (uint32_t i = 0; i < n; i++)
+    {
+      PlumbWho who = b->bodies[b->found[i]].who;
+      if (who.kind == PLUMB_WHO_SEAT && b->no_room[who.index])
+        continue;
+      if (who.kind == without.kind && (who.index == without.index || who.kind == PLUMB_WHO_MACHINE))
+        continue;
+      if (!plumb_bodies_project (b, seen, from, b->found[i]))
+        return false;
+      if (b->n_silhouettes >= 2 * PLUMB_MOST_SILHOUETTES)
+        keep_largest (b);
+    }
+  if (b->n_silhouettes > PLUMB_MOST_SILHOUETTES)
+    keep_largest (b);
+  return true;
+}

@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Measures, judges nothing: a full evaluation with 48 seats and 20 blockers,
+ * and of halls of 100 to 10,000 seats. Medians on a monotonic clock.
+ */
+#include <glib.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <time.h>
+
+#include "../engine/sample-job.h"
+
+#define RUNS 5
+
+static double
+now_us (void)
+{
+  struct timespec t;
+  if (clock_gettime (CLOCK_MONOTONIC, &t) != 0)
+    g_error ("no monotonic clock");
+  return (double) t.tv_sec * 1e6 + (double) t.tv_nsec * 1e-3;
+}
+
+static int
+compare_doubles (const void *a, const void *b)
+{
+  double x = *(const double *) a, y = *(const double *) b;
+  return (x > y) - (x < y);
+}
+
+static double
+measure_us (const Sample *s, unsigned runs)
+{
+  g_autofree double *took = g_new (double, runs);
+  PlumbScene *scene = sample_scene (s);
+
+  for (unsigned i = 0; i < runs; i++)
+    {
+      PlumbEvaluation *e;
+      double start = now_us ();
+      if (!plumb_evaluate (scene, 0, &e))
+        g_error ("out of memory");
+      took[i] = now_us () - start;
+      plumb_evaluation_free (e);
+    }
+  plumb_scene_unref (scene);
+  qsort (took, runs, sizeof *took, compare_doubles);
+  return took[runs / 2];
+}
+
+static PlumbRow *
+rows (Sample *s, int count, int n_rows, double back_m, double middle_m)
+{
+  PlumbRow *row = &s->row[0];
+
+  plumb_record_default (PLUMB_RECORD_ROW, row);
+  SET_ID (row->id, "r");
+  row->count = count;
+  row->rows = n_rows;
+  row->x_m = middle_m - row->pitch_m * (count - 1) / 2.0;
+  row->y_m = 9.4 - back_m;
+  row->facing_rad = PLUMB_PI / 2.0;
+  s->n_row = 1;
+  return row;
+}
+
+/* The plain room with six rows of eight and twenty boxes about it. */
+static void
+measure_room (void)
+{
+  g_autofree Sample *s = g_new0 (Sample, 1);
+  sample_init (s);
+  rows (s, 8, 6, 2.5, 3.1)->riser_m = 0.15;
+  for (int i = 0; i < 20; i++)
+    sample_add_box (s, "box", 0.3 + 0.28 * i, i % 2 == 0 ? 9.0 : 0.6 + 0.3 * i, i % 3 == 0 ? 2.4 : 0.0, 0.2, 0.2, 0.5);
+  printf ("48 seats, 20 blockers             %10.1f µs\n", measure_us (s, 401));
+}
+
+/* A hall that grows with its seats: twice as many a row as rows, picture and
+ * throw in proportion, 0.35 m rise per row, so that mostly the row in front
+ * comes before the picture. */
+static void
+measure_hall (int n_rows)
+{
+  g_autofree Sample *s = g_new0 (Sample, 1);
+  int count = 2 * n_rows;
+  double width_m = 0.55 * count + 4.0, depth_m = 0.9 * n_rows + 6.0, height_m = 0.35 * n_rows + 8.0;
+  sample_init (s);
+  s->wall[1].x_m = s->wall[2].x_m = width_m;
+  s->wall[0].y_m = s->wall[1].y_m = 9.4 - depth_m;
+  s->ceiling[0].height_m = height_m;
+  s->screen[0].width_m = width_m * 0.5;
+  s->screen[0].height_m = fmin (s->screen[0].width_m * 9.0 / 16.0, height_m - 2.5);
+  s->screen[0].bottom_m = 1.5;
+  s->screen[0].across_m = s->place[0].along_m = width_m / 2.0;
+  s->place[0].off_m = fmin (depth_m - 1.0, s->screen[0].width_m * 1.5);
+  rows (s, count, n_rows, 4.0, width_m / 2.0)->riser_m = 0.35;
+  double took = measure_us (s, RUNS);
+  printf ("hall of %6d seats              %10.1f µs   %6.3f µs per seat\n", count * n_rows, took,
+          took / (count * n_rows));
+}
+
+int
+main (void)
+{
+  static const int sizes[] = { 7, 10, 16, 22, 32, 50, 71 };
+  measure_room ();
+  for (size_t i = 0; i < G_N_ELEMENTS (sizes); i++)
+    measure_hall (sizes[i]);
+  return fflush (stdout) == 0 && !ferror (stdout) ? 0 : 3;
+}
