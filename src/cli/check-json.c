@@ -176,6 +176,7 @@ put_seats (Writer *w, const PlumbEvaluation *e)
       plumb_json_out_number (&w->out, "horizontal_angle_rad", seat->horizontal_angle_rad);
       plumb_json_out_number (&w->out, "distance_m", seat->distance_m);
       plumb_json_out_number (&w->out, "distance_heights_ratio", seat->distance_heights_ratio);
+      plumb_json_out_flag (&w->out, "fails", seat->fails);
       plumb_json_out_flag (&w->out, "before_picture", seat->before_picture);
       if (seat->before_picture)
         put_sight (w, seat);

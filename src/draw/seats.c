@@ -27,6 +27,10 @@ seat_verdicts (const PlumbPen *pen, uint32_t n)
       if (seat && finding->subject.sub < n && finding->verdict > worst[finding->subject.sub])
         worst[finding->subject.sub] = finding->verdict;
     }
+  /* A finding names the seat that is worst off; others may fail too. */
+  for (uint32_t i = 0; pen->evaluation != NULL && i < pen->evaluation->n_seats; i++)
+    if (pen->evaluation->seats[i].fails && pen->evaluation->seats[i].seat < n)
+      worst[pen->evaluation->seats[i].seat] = PLUMB_FAILS;
   return worst;
 }
 

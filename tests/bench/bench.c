@@ -14,39 +14,16 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "job/job.h"
 #include "plumbeam/evaluate.h"
+#include "timing.h"
 
 #define EVALUATIONS 2000
 #define FILE_RUNS 41
 #define SEATS 2000
 
-static double
-now_us (void)
-{
-  struct timespec t;
-  if (clock_gettime (CLOCK_MONOTONIC, &t) != 0)
-    g_error ("no monotonic clock");
-  return (double) t.tv_sec * 1e6 + (double) t.tv_nsec * 1e-3;
-}
-
-static int
-compare_doubles (const void *a, const void *b)
-{
-  double x = *(const double *) a, y = *(const double *) b;
-  return (x > y) - (x < y);
-}
-
 /* Sorts the runs. */
-static double
-median (double *runs, size_t n)
-{
-  qsort (runs, n, sizeof *runs, compare_doubles);
-  return runs[n / 2];
-}
-
 static void
 stop_at (const GError *error, const char *what)
 {

@@ -6,27 +6,11 @@
 #include <glib.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 #include "../engine/sample-job.h"
+#include "timing.h"
 
 #define RUNS 5
-
-static double
-now_us (void)
-{
-  struct timespec t;
-  if (clock_gettime (CLOCK_MONOTONIC, &t) != 0)
-    g_error ("no monotonic clock");
-  return (double) t.tv_sec * 1e6 + (double) t.tv_nsec * 1e-3;
-}
-
-static int
-compare_doubles (const void *a, const void *b)
-{
-  double x = *(const double *) a, y = *(const double *) b;
-  return (x > y) - (x < y);
-}
 
 static double
 measure_us (const Sample *s, unsigned runs)
@@ -44,8 +28,7 @@ measure_us (const Sample *s, unsigned runs)
       plumb_evaluation_free (e);
     }
   plumb_scene_unref (scene);
-  qsort (took, runs, sizeof *took, compare_doubles);
-  return took[runs / 2];
+  return median (took, runs);
 }
 
 static PlumbRow *

@@ -6,35 +6,12 @@
 #include <glib.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 #include "plumbeam/sight.h"
+#include "timing.h"
 
 #define HEADS 16
 #define RUNS 501
-
-static double
-now_us (void)
-{
-  struct timespec t;
-  if (clock_gettime (CLOCK_MONOTONIC, &t) != 0)
-    g_error ("no monotonic clock");
-  return (double) t.tv_sec * 1e6 + (double) t.tv_nsec * 1e-3;
-}
-
-static int
-compare_doubles (const void *a, const void *b)
-{
-  double x = *(const double *) a, y = *(const double *) b;
-  return (x > y) - (x < y);
-}
-
-static double
-median (double *took)
-{
-  qsort (took, RUNS, sizeof *took, compare_doubles);
-  return took[RUNS / 2];
-}
 
 int
 main (void)
@@ -64,7 +41,7 @@ main (void)
       together[run] = now_us () - middle;
       each[run] = middle - start;
     }
-  double outlines_us = median (each), union_us = median (together);
+  double outlines_us = median (each, RUNS), union_us = median (together, RUNS);
   printf ("silhouettes of %d heads, %u hide  %10.1f µs\n", HEADS, n, outlines_us);
   printf ("union of %u heads, %.4f m²     %10.1f µs\n", n, area, union_us);
   return 0;

@@ -306,7 +306,11 @@ plumb_check_c_values (PlumbWork *work, const PlumbSeen *seen, const bool *no_roo
         continue;
       work->e->seats[line.rear].c_value_m = line.c_m;
       work->e->seats[line.rear].c_over = line.front;
-      fails += line.c_m < least - 1e-9;
+      if (line.c_m < least - 1e-9)
+        {
+          fails++;
+          work->e->seats[line.rear].fails = true;
+        }
       if (line.c_m < worst.c_m)
         worst = line;
     }

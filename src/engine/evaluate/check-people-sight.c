@@ -126,7 +126,11 @@ plumb_check_hidden (PlumbWork *work, const PlumbSeen *seen, PlumbBodies *bodies)
       if (!try_states (bodies, seen, eye, seat))
         return false;
       looked_at++;
-      fails += seat->hidden_share > most + 1e-9;
+      if (seat->hidden_share > most + 1e-9)
+        {
+          fails++;
+          seat->fails = true;
+        }
       if (worst == PLUMB_NO_INDEX || seat->hidden_share > work->e->seats[worst].hidden_share)
         worst = i;
     }

@@ -299,7 +299,11 @@ check_rule (PlumbWork *work, const PlumbSeen *seen, const Rule *rule)
         continue;
       double left = margin (rule, rule->measure (seen, work->resolved->seats[i].eye_m), limit);
       looked_at++;
-      fails += left < -1e-9;
+      if (left < -1e-9)
+        {
+          fails++;
+          e->seats[i].fails = true;
+        }
       if (left < worst)
         {
           worst = left;
