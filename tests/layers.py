@@ -29,6 +29,8 @@ POSIX = {"fcntl.h", "sys/stat.h", "sys/types.h", "unistd.h"}
 GLIB = r"glib\.h|glib/.*|glib-object\.h"
 GIO = r"gio/.*"
 JSON = r"json-glib/.*"
+# Reading and writing pictures.
+PIXBUF = r"gdk-pixbuf/.*|cairo\.h"
 CAIRO = r"cairo(-pdf|-svg)?\.h|pango/.*"
 GL = r"epoxy/.*|cglm/.*"
 GTK = r"gtk/.*|gdk/.*|gsk/.*"
@@ -37,14 +39,14 @@ GTK = r"gtk/.*|gdk/.*|gsk/.*"
 LAYERS = {
     "engine": (None, []),
     "text": (GLIB, ["engine"]),
-    "job": (f"{GLIB}|{GIO}|{JSON}", ["engine", "text"]),
+    "job": (f"{GLIB}|{GIO}|{JSON}|{PIXBUF}", ["engine", "text"]),
     "draw": (f"{GLIB}|{GIO}|{CAIRO}", ["engine", "text", "job"]),
     "view3d": (f"{GLIB}|{GIO}|{GL}", ["engine", "text", "job"]),
     "app": (f"{GLIB}|{GIO}|{JSON}|{CAIRO}|{GL}|{GTK}", ["engine", "text", "job", "draw", "view3d"]),
     "cli": (f"{GLIB}|{GIO}|{JSON}", ["engine", "text", "job", "draw", "view3d", "app"]),
 }
-# All that the command line knows of the window: how to start it.
-APP_DOOR = "src/app/app.h"
+# All that the command line knows of the window: how to start it, and in which colours its 3D view is.
+APP_DOORS = ("src/app/app.h", "src/app/view3d-colours.h")
 # The document is tested without a display.
 APP_DOCUMENT = re.compile(r"src/app/document[^/]*")
 MAY_USE_POSIX = {"job", "cli", "app"}
@@ -81,7 +83,7 @@ def own_trouble(path, layer, target):
         return f"{path}: {target} is private to {other}"
     if path.startswith("include/") and not target.startswith("include/"):
         return f"{path}: a public header includes {target}"
-    if other != layer and (other not in LAYERS[layer][1] or (other == "app" and target != APP_DOOR)):
+    if other != layer and (other not in LAYERS[layer][1] or (other == "app" and target not in APP_DOORS)):
         return f"{path}: {layer} may not include {target} of {other}"
     return None
 
@@ -124,7 +126,8 @@ SELF_CHECK = [
     ("src/text/c.c", "#include <json-glib/json-glib.h>\n", True),
     ("src/text/c.c", '#include "job/e.h"\n', True),
     ("src/job/e.c", "#include <json-glib/json-glib.h>\n#include <unistd.h>\n", False),
-    ("src/job/e.c", "#include <cairo.h>\n", True),
+    ("src/job/e.c", "#include <cairo.h>\n#include <gdk-pixbuf/gdk-pixbuf.h>\n", False),
+    ("src/job/e.c", "#include <pango/pangocairo.h>\n", True),
     ("src/draw/f.c", '#include <cairo-pdf.h>\n#include <pango/pangocairo.h>\n#include "job/e.h"\n', False),
     ("src/draw/f.c", "#include <gtk/gtk.h>\n", True),
     ("src/draw/f.c", '#include "engine/sight/b-private.h"\n', True),

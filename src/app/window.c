@@ -16,6 +16,7 @@
 #include "app/steps.h"
 #include "app/style.h"
 #include "app/tape.h"
+#include "app/view3d-pane.h"
 
 #define STATE "window"
 #define USUAL_WIDTH_PX 1280
@@ -278,9 +279,6 @@ plumb_window_remember (PlumbWindow *self)
   g_key_file_set_boolean (self->state, STATE, "findings_folded", self->folded);
   g_key_file_set_string (self->state, STATE, "view",
                          plumb_draw_kind_word (plumb_drawing_pane_get_kind (self->first)));
-  if (G_OBJECT_TYPE (self->second) == G_OBJECT_TYPE (self->first))
-    g_key_file_set_string (self->state, STATE, "second_view",
-                           plumb_draw_kind_word (plumb_drawing_pane_get_kind (self->second)));
   if (!self->settled)
     return;
   int split = gtk_widget_get_height (self->split);
@@ -463,7 +461,7 @@ empty_part (PlumbWindow *self)
 static GtkWidget *
 second_pane (PlumbWindow *self)
 {
-  return plumb_drawing_pane_new (self->document, kept_kind (self, "second_view", PLUMB_DRAW_PICTURE));
+  return plumb_view3d_pane_new (self->document);
 }
 
 /* Strip, drawings or choice, findings. */

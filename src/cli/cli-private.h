@@ -30,12 +30,13 @@ typedef enum {
   PLUMB_OPTION_OUTPUT = 1 << 3, /* -o and --paper */
   PLUMB_OPTION_VIEW = 1 << 4,
   PLUMB_OPTION_ONLY = 1 << 5,
+  PLUMB_OPTION_PICTURE = 1 << 6, /* -o, --from, --size, --content and --dark */
 } PlumbCliOption;
 
 typedef struct {
   char *file;
-  gboolean json, csv, strict;
-  char *arrangement, *output, *view, *paper, *only;
+  gboolean json, csv, strict, dark;
+  char *arrangement, *output, *view, *paper, *only, *from, *size, *content;
   char **set;
 } PlumbCliOptions;
 
@@ -80,6 +81,7 @@ PlumbExit plumb_cli_check (char **arguments);
 PlumbExit plumb_cli_trial (char **arguments);
 PlumbExit plumb_cli_export (char **arguments);
 PlumbExit plumb_cli_sheets (char **arguments);
+PlumbExit plumb_cli_picture (char **arguments);
 
 /* The bodies of what check and trial print; the caller's. */
 void plumb_cli_check_text (GString *out, const PlumbCliJob *job, const PlumbEvaluation *evaluation);

@@ -14,6 +14,9 @@ static const char help[] = "Usage:\n"
                            "                  [--paper a4|a3|letter] [--arrangement ID] [--set KEY=VALUE]...\n"
                            "  plumbeam sheets FILE -o OUT.pdf [--only NAME,...] [--paper a4|a3|letter]\n"
                            "                  [--arrangement ID] [--set KEY=VALUE]...\n"
+                           "  plumbeam picture FILE -o OUT.png [--from room|front|lens|seat:ID] [--size WxH]\n"
+                           "                  [--content IMAGE|grid|landscape|text] [--dark] [--arrangement ID]\n"
+                           "                  [--set KEY=VALUE]...\n"
                            "  plumbeam COMMAND --help\n"
                            "  plumbeam --version\n"
                            "\n"
@@ -24,6 +27,7 @@ static const char help[] = "Usage:\n"
                            "export   draws a sheet of the job\n"
                            "sheets   prints papers of the job into one PDF: survey (a blank to measure with),\n"
                            "         plan, side, picture, ceiling; --only survey takes that alone\n"
+                           "picture  shows the room with the picture thrown in it, by OpenGL, on no display\n"
                            "\n"
                            "--set changes a value for this run only: --set places.t2.drop_m=0.11\n"
                            "The exit code is 0 when it is done (check: nothing fails), 1 when check found a\n"
@@ -41,7 +45,7 @@ static const Command commands[] = {
   { "export", plumb_cli_export },
   { "sheets", plumb_cli_sheets },
   { "map", NULL },
-  { "picture", NULL },
+  { "picture", plumb_cli_picture },
   { "square", NULL },
 };
 

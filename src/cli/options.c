@@ -17,9 +17,18 @@ entries_for (PlumbCliOptions *o, char ***rest, unsigned takes)
     { PLUMB_OPTION_CSV, { "csv", 0, 0, G_OPTION_ARG_NONE, &o->csv, "Print CSV", NULL } },
     { PLUMB_OPTION_STRICT,
       { "strict", 0, 0, G_OPTION_ARG_NONE, &o->strict, "End with 1 for what is tight or unknown too", NULL } },
-    { PLUMB_OPTION_OUTPUT, { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "File to write", "OUT" } },
+    { PLUMB_OPTION_OUTPUT | PLUMB_OPTION_PICTURE,
+      { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "File to write", "OUT" } },
     { PLUMB_OPTION_VIEW,
       { "view", 0, 0, G_OPTION_ARG_FILENAME, &o->view, "What is drawn: plan, side, picture or ceiling", "VIEW" } },
+    { PLUMB_OPTION_PICTURE,
+      { "from", 0, 0, G_OPTION_ARG_FILENAME, &o->from, "Where the eye is: room, front, lens or seat:ID", "PLACE" } },
+    { PLUMB_OPTION_PICTURE,
+      { "size", 0, 0, G_OPTION_ARG_FILENAME, &o->size, "Pixels, 1600x1000 if it is not given", "WxH" } },
+    { PLUMB_OPTION_PICTURE,
+      { "content", 0, 0, G_OPTION_ARG_FILENAME, &o->content,
+        "What is thrown: a PNG or JPEG, or grid, landscape, text, white, black", "IMAGE" } },
+    { PLUMB_OPTION_PICTURE, { "dark", 0, 0, G_OPTION_ARG_NONE, &o->dark, "The dark theme", NULL } },
     { PLUMB_OPTION_OUTPUT, { "paper", 0, 0, G_OPTION_ARG_FILENAME, &o->paper, "Paper: a4, a3 or letter", "PAPER" } },
     { PLUMB_OPTION_ONLY,
       { "only", 0, 0, G_OPTION_ARG_FILENAME, &o->only, "Which, with commas: survey, plan, side, picture, ceiling",
@@ -56,7 +65,8 @@ values_are_utf8 (const PlumbCliOptions *options)
     if (!is_utf8 ("--set", *set))
       return false;
   return is_utf8 ("--arrangement", options->arrangement) && is_utf8 ("--view", options->view)
-         && is_utf8 ("--paper", options->paper) && is_utf8 ("--only", options->only);
+         && is_utf8 ("--paper", options->paper) && is_utf8 ("--only", options->only)
+         && is_utf8 ("--from", options->from) && is_utf8 ("--size", options->size);
 }
 
 static bool
@@ -108,6 +118,9 @@ plumb_cli_options_clear (PlumbCliOptions *options)
   g_free (options->view);
   g_free (options->paper);
   g_free (options->only);
+  g_free (options->from);
+  g_free (options->size);
+  g_free (options->content);
   g_strfreev (options->set);
   *options = (PlumbCliOptions){ 0 };
 }

@@ -83,6 +83,7 @@ def test_help_and_version():
 def test_what_there_is_not():
     refused(2, "there is no command “chek”; see: plumbeam --help", "chek", SMALL)
     for command in ("map", "picture", "square"):
+    for command in ("map", "sheets", "square"):
         refused(2, f"this version has no command “{command}”", command, SMALL)
 
 
