@@ -62,8 +62,11 @@ float tone_of_material ()
 // Light that arrives through the panel, per light on the middle of the picture; the content's colour with it.
 vec3 thrown_light (vec3 n, out float lit)
 {
-  vec4 clip = throw_matrix * vec4 (at + n * 0.002, 1.0);
   vec3 way = at - lens;
+  // What shines through a screen is caught on its back, on the same ray: look there for shadows.
+  bool through = made_of == SCREEN && dims > 0.5;
+  vec3 caught = through ? at - way * min (0.03 / max (abs (dot (n, way)), 1e-3), 0.5) : at + n * 0.002;
+  vec4 clip = throw_matrix * vec4 (caught, 1.0);
   float ahead = dot (way, forward);
   lit = 0.0;
   if (thrown < 0.5 || ahead < 0.02)

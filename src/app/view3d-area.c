@@ -219,6 +219,17 @@ plumb_view3d_area_show (PlumbView3dArea *self, const PlumbView3dShown *shown)
 }
 
 void
+plumb_view3d_area_set_light (PlumbView3dArea *self, double white_share, double black_share)
+{
+  g_return_if_fail (PLUMB_IS_VIEW3D_AREA (self));
+  if (self->options.white_share == white_share && self->options.black_share == black_share)
+    return;
+  self->options.white_share = white_share;
+  self->options.black_share = black_share;
+  plumb_view3d_area_redraw (self);
+}
+
+void
 plumb_view3d_area_set_content (PlumbView3dArea *self, PlumbContent *content)
 {
   g_return_if_fail (PLUMB_IS_VIEW3D_AREA (self));

@@ -43,6 +43,9 @@ const PlumbCamera *plumb_view3d_area_get_camera (PlumbView3dArea *self);
 /* Resolved seat of the view from a seat, PLUMB_NO_INDEX: the job has none. */
 uint32_t plumb_view3d_area_get_seat (PlumbView3dArea *self);
 void plumb_view3d_area_show (PlumbView3dArea *self, const PlumbView3dShown *shown);
+/* The light that the picture is seen in: luminance of white and of black over
+ * that of white in the dark. */
+void plumb_view3d_area_set_light (PlumbView3dArea *self, double white_share, double black_share);
 /* Takes the image, which is thrown in place of the pattern; NULL: the pattern again. */
 void plumb_view3d_area_set_content (PlumbView3dArea *self, PlumbContent *content);
 /* What is seen, as a PNG of this size, by a renderer of its own. */

@@ -2,6 +2,7 @@
 #include "app/view3d-pane.h"
 
 #include "app/drawing-area.h"
+#include "app/view3d-light.h"
 
 struct _PlumbView3dPane {
   GtkBox parent_instance;
@@ -17,6 +18,8 @@ struct _PlumbView3dPane {
   PlumbView3dMenu *menu;
   GdkFrameClock *clock; /* whose first frame is waited for */
   gulong painted;
+  GtkBox *foot;
+  GtkWidget *light;
   guint make_idle;
   gboolean troubled;
 };
@@ -115,6 +118,16 @@ troubled_cb (PlumbView3dPane *self, const char *why)
   remove_area (self);
 }
 
+static void
+lit_cb (PlumbView3dPane *self)
+{
+  double white_share, black_share;
+
+  plumb_view3d_light_shares (PLUMB_VIEW3D_LIGHT (self->light), &white_share, &black_share);
+  if (self->area != NULL)
+    plumb_view3d_area_set_light (self->area, white_share, black_share);
+}
+
 /* ---- after the first frame ----------------------------------------------------------------------- */
 
 static gboolean
@@ -130,6 +143,7 @@ make_cb (gpointer data)
   g_signal_connect_object (area, "troubled", G_CALLBACK (troubled_cb), self, G_CONNECT_SWAPPED);
   gtk_stack_add_named (self->stack, area, "area");
   gtk_stack_set_visible_child (self->stack, area);
+  lit_cb (self);
   viewed_cb (self);
   return G_SOURCE_REMOVE;
 }
@@ -203,6 +217,7 @@ plumb_view3d_pane_class_init (PlumbView3dPaneClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, stack);
   gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, instead);
   gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, reason);
+  gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, foot);
   gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, place);
 }
 
@@ -222,6 +237,10 @@ plumb_view3d_pane_new (PlumbDocument *document)
   PlumbView3dPane *self = g_object_new (PLUMB_TYPE_VIEW3D_PANE, NULL);
 
   self->document = g_object_ref (document);
+  self->light = plumb_view3d_light_new (document);
+  gtk_widget_set_hexpand (self->light, TRUE);
+  gtk_box_prepend (self->foot, self->light);
+  g_signal_connect_object (self->light, "lit", G_CALLBACK (lit_cb), self, G_CONNECT_SWAPPED);
   for (int i = 0; i < PLUMB_N_CAMERA_KINDS; i++)
     {
       GtkToggleButton *word = word_of (self, (PlumbCameraKind) i);
