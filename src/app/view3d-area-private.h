@@ -23,7 +23,7 @@ struct _PlumbView3dArea {
   PlumbContent content;
 
   PlumbView3dEye eye;
-  guint travel, rest, troubled_idle;
+  guint travel, rest, late, troubled_idle;
 
   PlumbView3dHand hand;
   gboolean pans; /* the press means to pan */

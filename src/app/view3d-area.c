@@ -251,7 +251,7 @@ plumb_view3d_area_set_content (PlumbView3dArea *self, PlumbContent *content)
 /* ---- the document -------------------------------------------------------------------------------------- */
 
 static void
-changed_cb (PlumbView3dArea *self)
+show_change (PlumbView3dArea *self)
 {
   PlumbScene *scene = plumb_scene_ref (plumb_document_scene (self->document));
 
@@ -261,10 +261,29 @@ changed_cb (PlumbView3dArea *self)
   self->options.seat = plumb_view3d_area_get_seat (self);
   plumb_view3d_area_settle (self);
   plumb_view3d_area_tell_reader (self);
-  if (self->hand != HAND_FREE)
-    plumb_view3d_area_stir (self);
+  plumb_view3d_area_stir (self);
+}
+
+static gboolean
+late_cb (gpointer data)
+{
+  PlumbView3dArea *self = data;
+
+  self->late = 0;
+  show_change (self);
+  return G_SOURCE_REMOVE;
+}
+
+/* What is dragged here follows at once. What is dragged elsewhere has the time
+ * of the frame: the room is made again when the hand rests. */
+static void
+changed_cb (PlumbView3dArea *self)
+{
+  g_clear_handle_id (&self->late, g_source_remove);
+  if (self->hand == HAND_FREE && plumb_document_is_dragging (self->document))
+    self->late = g_timeout_add (REST_MS, late_cb, self);
   else
-    plumb_view3d_area_redraw (self);
+    show_change (self);
 }
 
 static uint32_t
@@ -349,6 +368,7 @@ plumb_view3d_area_dispose (GObject *object)
 
   plumb_view3d_area_let_go (self);
   g_clear_handle_id (&self->rest, g_source_remove);
+  g_clear_handle_id (&self->late, g_source_remove);
   g_clear_handle_id (&self->troubled_idle, g_source_remove);
   G_OBJECT_CLASS (plumb_view3d_area_parent_class)->dispose (object);
 }

@@ -47,7 +47,7 @@ struct PlumbView3d {
 
   PlumbMesh mesh, whole;
   PlumbSection section;
-  bool has_mesh, has_whole;
+  bool has_mesh, has_whole, baked;
   /* What the graphics side has to be given anew. */
   bool new_mesh, new_whole, new_content;
 

@@ -102,6 +102,7 @@ plumb_view3d_ready_meshes (PlumbView3d *view)
   if (view->scene == NULL)
     return true;
   PlumbSection section = plumb_section_for (view->scene, view->evaluation, &view->camera);
+  bool same = view->has_mesh && plumb_section_equal (&section, &view->section);
   if (!view->has_whole)
     {
       plumb_mesh_clear (&view->whole);
@@ -109,14 +110,22 @@ plumb_view3d_ready_meshes (PlumbView3d *view)
         return false;
       view->has_whole = view->new_whole = true;
     }
-  if (view->has_mesh && plumb_section_equal (&section, &view->section))
-    return true;
-  plumb_mesh_clear (&view->mesh);
-  if (!plumb_mesh_build (view->scene, view->evaluation, &section, &view->mesh)
-      || !plumb_mesh_bake (&view->mesh, &view->whole))
-    return false;
-  view->section = section;
-  view->has_mesh = view->new_mesh = true;
+  if (!same)
+    {
+      plumb_mesh_clear (&view->mesh);
+      if (!plumb_mesh_build (view->scene, view->evaluation, &section, &view->mesh))
+        return false;
+      view->section = section;
+      view->has_mesh = view->new_mesh = true;
+      view->baked = false;
+    }
+  /* The light of corners takes longest: while something moves it waits. */
+  if (!view->baked && !view->options.light_pass)
+    {
+      if (!plumb_mesh_bake (&view->mesh, &view->whole))
+        return false;
+      view->baked = view->new_mesh = true;
+    }
   return true;
 }
 

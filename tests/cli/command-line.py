@@ -75,15 +75,14 @@ def test_help_and_version():
         assert word in out, word
     code, out, err = run("--version")
     assert (code, err) == (0, "") and out == "plumbeam 0.1.0\n", out
-    for command in ("check", "trial", "export", "sheets"):
+    for command in ("check", "trial", "export", "picture", "sheets"):
         code, out, err = run(command, "--help")
         assert (code, err) == (0, "") and f"plumbeam {command}" in out, out
 
 
 def test_what_there_is_not():
     refused(2, "there is no command “chek”; see: plumbeam --help", "chek", SMALL)
-    for command in ("map", "picture", "square"):
-    for command in ("map", "sheets", "square"):
+    for command in ("map", "square"):
         refused(2, f"this version has no command “{command}”", command, SMALL)
 
 
