@@ -269,13 +269,15 @@ late_cb (gpointer data)
 {
   PlumbView3dArea *self = data;
 
+  if (plumb_document_is_dragging (self->document))
+    return G_SOURCE_CONTINUE;
   self->late = 0;
   show_change (self);
   return G_SOURCE_REMOVE;
 }
 
 /* What is dragged here follows at once. What is dragged elsewhere has the time
- * of the frame: the room is made again when the hand rests. */
+ * of the frame: the room is made again when it is let go. */
 static void
 changed_cb (PlumbView3dArea *self)
 {
