@@ -1,128 +1,148 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Materials by light of the room, and the thrown picture: panel coordinates
-// come from the projector's matrix alone.
-in vec3 at;
-in vec3 out_of;
-in vec2 grain_m;
-in float open_share;
-flat in int made_of;
-out vec4 colour;
+in vec3 v_light;
+flat in float v_material;
+#ifdef BOARDS
+in vec2 v_texture;
+#endif
+#ifdef THROWN
+in vec3 v_position;
+in vec3 v_normal;
+flat in vec3 v_albedo;
 
-uniform vec3 eye;
-uniform vec3 key_way;
-uniform float room_light;
-uniform vec3 cut_colour;
-uniform vec3 albedo[16];
-// The projector.
-uniform float thrown;
-uniform vec3 lens;
-uniform vec3 forward;
-uniform mat4 throw_matrix;
-uniform float throw_scale; // to 1 on the middle of the picture
-uniform float dims;        // 1 when the screen is lit from behind
-uniform highp sampler2DShadow throw_depth;
-uniform float shadow_step;
-// The look-up of the content: panel to the picture's unit square, letterbox.
-uniform mat3 panel_to_content;
-uniform vec2 letterbox;
-uniform sampler2D content;
-uniform float white_share;
-uniform float black_share;
+uniform mediump sampler2D u_content;
+uniform mat3 u_look_up;    // panel to picture, +-1/2 at its edges; the digital correction is in it
+uniform vec2 u_letterbox;  // half the share of the picture that the content takes
+uniform vec4 u_throw;      // white, reference for the irradiance, share of the room's light left, lit from behind
+uniform vec2 u_screen;     // what content adds on the screen, and black there
+uniform int u_taps;
+uniform float u_texel;
+#endif
 
-const int FLOOR = 1, TIMBER = 3, RISER = 4, SCREEN = 12, CUT = 15;
+out vec4 o_colour;
 
-float hash (vec2 p)
+#ifdef BOARDS
+float
+chance (int x, int y)
 {
-  return fract (sin (dot (p, vec2 (12.9898, 78.233))) * 43758.5453);
+  uint h = uint (x) * 0x9e3779b9u ^ uint (y) * 0x85ebca6bu;
+  h = (h ^ (h >> 15)) * 0x2c1b3c6du;
+  h = (h ^ (h >> 12)) * 0x297a2d39u;
+  return float ((h ^ (h >> 15)) & 0xffffu) / 65535.0;
 }
 
-// Boards of a width along texture x, 2.4 m long, tone within 4 %, joints darker; fades out under 0.7 px.
-float boards (float width_m)
+// Share of a pixel that a joint takes; under 0.7 px it fades out.
+float
+joint (float at, float pitch, float pixel)
 {
-  float row = floor (grain_m.y / width_m);
-  float along = grain_m.x / 2.4 + hash (vec2 (row, 3.0));
-  float tone = 1.0 + 0.08 * (hash (vec2 (row, floor (along))) - 0.5);
-  float px = fwidth (grain_m.y);
-  float joint = min (fract (grain_m.y / width_m), 1.0 - fract (grain_m.y / width_m)) * width_m;
-  float line = 1.0 - smoothstep (0.0012, 0.0012 + px, joint);
-  return mix (tone * (1.0 - 0.16 * line), 0.985, clamp (px / (0.7 * width_m) , 0.0, 1.0));
+  const float width = 0.008;
+  float off = abs (fract (at / pitch + 0.5) - 0.5) * pitch;
+  return clamp ((0.5 * width + 0.5 * pixel - off) / max (pixel, 1e-6), 0.0, 1.0)
+         * clamp (width / (0.7 * pixel), 0.0, 1.0);
 }
 
-float tone_of_material ()
+// Boards 2.4 m long side by side; tone +-4 %, joints 16 % darker.
+float
+boards (float across)
 {
-  if (made_of == FLOOR)
+  vec2 pixel = fwidth (v_texture);
+  int row = int (floor (v_texture.y / across));
+  float start = v_texture.x + 2.4 * chance (row, 7);
+  float tone = 1.0 + 0.08 * (chance (row, int (floor (start / 2.4))) - 0.5);
+  return tone * (1.0 - 0.16 * max (joint (v_texture.y, across, pixel.y), joint (start, 2.4, pixel.x)));
+}
+
+// Long streaks, +-3.5 %.
+float
+grain ()
+{
+  vec2 at = v_texture * vec2 (1.4, 55.0);
+  float fade = clamp (1.5 - fwidth (at.y), 0.0, 1.0);
+  int x = int (floor (at.x)), y = int (floor (at.y));
+  vec2 f = smoothstep (0.0, 1.0, fract (at));
+  float low = mix (chance (x, y), chance (x + 1, y), f.x), high = mix (chance (x, y + 1), chance (x + 1, y + 1), f.x);
+  return 1.0 + 0.07 * fade * (mix (low, high, f.y) - 0.5);
+}
+
+float
+tone ()
+{
+  if (v_material == FLOOR)
     return boards (0.16);
-  if (made_of == RISER)
-    return boards (0.14);
-  if (made_of == TIMBER)
-    return 1.0 + 0.035 * sin (grain_m.y * 260.0 + 3.0 * sin (grain_m.x * 3.0)) * (1.0 - clamp (fwidth (grain_m.y) * 120.0, 0.0, 1.0));
-  return 1.0;
+  return v_material == RISER ? boards (0.14) : grain ();
+}
+#endif
+
+#ifdef THROWN
+// Share of a pixel inside |at| <= half.
+float
+within (vec2 at, vec2 half_size)
+{
+  vec2 pixel = max (fwidth (at), vec2 (1e-6));
+  vec2 share = clamp (0.5 + (half_size - abs (at)) / pixel, 0.0, 1.0);
+  return share.x * share.y;
 }
 
-// Light that arrives through the panel, per light on the middle of the picture; the content's colour with it.
-vec3 thrown_light (vec3 n, out float lit)
+float
+unshadowed (vec3 panel)
 {
-  vec3 way = at - lens;
-  // What shines through a screen is caught on its back, on the same ray: look there for shadows.
-  bool through = made_of == SCREEN && dims > 0.5;
-  vec3 caught = through ? at - way * min (0.03 / max (abs (dot (n, way)), 1e-3), 0.5) : at + n * 0.002;
-  vec4 clip = throw_matrix * vec4 (caught, 1.0);
-  float ahead = dot (way, forward);
-  lit = 0.0;
-  if (thrown < 0.5 || ahead < 0.02)
-    return vec3 (0.0);
-  vec2 panel = 0.5 * clip.xy / clip.w;
-  // Half a pixel of softness where the panel ends.
-  vec2 edge = fwidth (panel);
-  vec2 inside = clamp ((vec2 (0.5) - abs (panel)) / max (edge, vec2 (1e-6)) + 0.5, 0.0, 1.0);
-  float facing = dot (n, -way) / length (way);
-  if (made_of == SCREEN && dims > 0.5)
-    facing = abs (facing);
-  if (inside.x * inside.y <= 0.0 || facing <= 0.0)
-    return vec3 (0.0);
-  vec3 map = vec3 (panel + 0.5, 0.5 * clip.z / clip.w + 0.5 - 0.00002);
-  float seen = 0.0;
-  for (int i = 0; i < 4; i++)
-    seen += texture (throw_depth, map + vec3 (vec2 (float (i & 1) - 0.5, float (i >> 1) - 0.5) * shadow_step, 0.0));
-  lit = 0.25 * seen * inside.x * inside.y;
-  float cosine = ahead / length (way);
-  float strength = min (throw_scale * facing / (cosine * ahead * ahead), 6.0);
-  vec3 place = panel_to_content * vec3 (panel, 1.0);
-  vec2 uv = (place.xy / place.z - 0.5) * letterbox + 0.5;
-  vec3 shown = texture (content, vec2 (uv.x, 1.0 - uv.y)).rgb;
-  if (place.z <= 0.0 || any (lessThan (uv, vec2 (0.0))) || any (greaterThan (uv, vec2 (1.0))))
-    shown = vec3 (0.0);
-  return (shown * (white_share - black_share) + black_share) / white_share * strength;
-}
-
-vec3 shoulder (vec3 c)
-{
-  vec3 over = max (c - 0.72, 0.0);
-  return min (c, 0.72) + 0.28 * (1.0 - exp (-over / 0.28));
-}
-
-vec3 to_srgb (vec3 c)
-{
-  return mix (12.92 * c, 1.055 * pow (max (c, 0.0031308), vec3 (1.0 / 2.4)) - 0.055, step (0.0031308, c));
-}
-
-void main ()
-{
-  if (made_of == CUT)
+  vec3 at = map_place (panel);
+  float sum = texture (u_shadow, at);
+  if (u_taps > 1)
     {
-      colour = vec4 (cut_colour, 0.0);
-      return;
+      sum += texture (u_shadow, at + vec3 (0.75, 0.25, 0.0) * u_texel);
+      sum += texture (u_shadow, at + vec3 (-0.75, -0.25, 0.0) * u_texel);
+      sum += texture (u_shadow, at + vec3 (-0.25, 0.75, 0.0) * u_texel);
+      sum += texture (u_shadow, at + vec3 (0.25, -0.75, 0.0) * u_texel);
+      sum *= 0.2;
     }
-  vec3 n = normalize (out_of);
-  // What is cut open shows its inside.
-  if (dot (n, eye - at) < 0.0 && made_of != SCREEN)
-    n = -n;
-  vec3 base = albedo[made_of] * tone_of_material ();
-  float sky = 0.62 * open_share * (0.78 + 0.22 * n.z);
-  float key = 0.45 * max (dot (n, key_way), 0.0) * (0.4 + 0.6 * open_share);
-  float lit;
-  vec3 beam = thrown_light (n, lit);
-  vec3 cool = mix (vec3 (0.90, 0.95, 1.06), vec3 (1.0), clamp (room_light, 0.0, 1.0));
-  vec3 light = room_light * (sky + key) * cool * (1.0 - 0.72 * lit);
-  colour = vec4 (to_srgb (shoulder (base * (light + lit * beam * 0.95))), 1.0);
+  return sum;
+}
+
+vec3
+content (vec2 panel)
+{
+  vec3 q = u_look_up * vec3 (panel, 1.0);
+  vec2 at = q.z > 0.0 ? q.xy / q.z : vec2 (9.0);
+  float share = within (at, u_letterbox);
+  vec2 place = vec2 (0.5 + 0.5 * at.x / u_letterbox.x, 0.5 - 0.5 * at.y / u_letterbox.y);
+  return share * texture (u_content, place).rgb;
+}
+
+vec3
+with_picture (vec3 room)
+{
+  bool screen = v_material == SCREEN;
+  bool through = screen && u_throw.w > 0.5;
+  vec3 normal = normalize (v_normal);
+  vec3 to_lens = u_lens - v_position;
+  float distance_m = length (to_lens), facing = dot (normal, to_lens) / distance_m;
+  // What shines through a screen is caught on its back: look there for shadows.
+  vec3 caught = v_position + (through ? to_lens * (0.03 / max (abs (dot (normal, to_lens)), 1e-3)) : normal * 0.001);
+  vec3 panel = panel_of (v_position);
+  float inside = panel.z > 1e-3 ? within (panel.xy, vec2 (0.5)) : 0.0;
+  float cosine = through ? abs (facing) : max (facing, 0.0);
+  // The panel's light is uniform, so in a direction at phi from the axis there
+  // goes A t^2 / cos^3 phi of it per solid angle, and a point at distance r
+  // gets that times its own cosine over r^2, with cos phi = z / r.
+  float z = max (panel.z, 1e-3);
+  float irradiance = u_throw.y * cosine * distance_m / (z * z * z);
+  float lit = inside * unshadowed (vec3 (panel.xy, panel_of (caught).z));
+  vec3 thrown = v_albedo * (screen ? u_screen.x : u_throw.x) * irradiance * lit * content (panel.xy);
+  if (screen && cosine > 0.0)
+    room = room * (1.0 - inside * (1.0 - u_throw.z)) + v_albedo * (u_screen.y * inside);
+  return room + thrown;
+}
+#endif
+
+void
+main ()
+{
+  vec3 light = v_light;
+#ifdef BOARDS
+  light *= tone ();
+#endif
+#ifdef THROWN
+  light = with_picture (light);
+#endif
+  o_colour = vec4 (encode (shoulder (light)), 1.0);
 }

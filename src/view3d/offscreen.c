@@ -1,186 +1,237 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Pictures with no display: a surfaceless context, tiles past the limit. */
+/*
+ * A context with no display: EGL without a surface. Pictures are put together
+ * from tiles with a margin, so that what looks at neighbours finds them.
+ */
+#include "view3d/offscreen-private.h"
+
 #include <epoxy/egl.h>
-
-#include "view3d-private.h"
-
 #include <string.h>
 
-#define TILE_PX 2048
+#include "view3d/view3d-private.h"
+
+/* Memory for one tile stays below a quarter of a gigabyte, samples included. */
+#define USUAL_TILE_PX 2048
 
 struct PlumbOffscreen {
   EGLDisplay display;
   EGLContext context;
+  guint serial;
+  int limit_px;
+  PlumbGlTarget target;
 };
 
-static EGLDisplay
-open_display (void)
+static bool
+complain (GError **error, const char *what)
 {
-  if (!epoxy_has_egl_extension (EGL_NO_DISPLAY, "EGL_MESA_platform_surfaceless")
-      || !epoxy_has_egl_extension (EGL_NO_DISPLAY, "EGL_EXT_platform_base"))
-    return EGL_NO_DISPLAY;
-  return eglGetPlatformDisplayEXT (EGL_PLATFORM_SURFACELESS_MESA, EGL_DEFAULT_DISPLAY, NULL);
+  g_set_error (error, PLUMB_VIEW3D_ERROR, PLUMB_VIEW3D_ERROR_CONTEXT,
+               "There is no OpenGL without a display here: %s.", what);
+  return false;
 }
 
-static EGLContext
-make_context (EGLDisplay display, bool gles)
+static bool
+open_display (PlumbOffscreen *offscreen, GError **error)
 {
-  static const EGLint desktop[] = { EGL_CONTEXT_MAJOR_VERSION, 3, EGL_CONTEXT_MINOR_VERSION, 3,
-                                    EGL_CONTEXT_OPENGL_PROFILE_MASK, EGL_CONTEXT_OPENGL_CORE_PROFILE_BIT, EGL_NONE };
-  static const EGLint embedded[] = { EGL_CONTEXT_MAJOR_VERSION, 3, EGL_CONTEXT_MINOR_VERSION, 0, EGL_NONE };
+  EGLint major, minor;
+
+  if (!epoxy_has_egl ())
+    return complain (error, "the EGL library is missing");
+  if (!epoxy_has_egl_extension (EGL_NO_DISPLAY, "EGL_EXT_platform_base")
+      || !epoxy_has_egl_extension (EGL_NO_DISPLAY, "EGL_MESA_platform_surfaceless"))
+    return complain (error, "EGL has no platform without a surface");
+  offscreen->display = eglGetPlatformDisplayEXT (EGL_PLATFORM_SURFACELESS_MESA, EGL_DEFAULT_DISPLAY, NULL);
+  if (offscreen->display == EGL_NO_DISPLAY || !eglInitialize (offscreen->display, &major, &minor))
+    return complain (error, "EGL does not start");
+  return true;
+}
+
+static bool
+make_context (PlumbOffscreen *offscreen, bool gles, GError **error)
+{
+  static const EGLint core[]
+      = { EGL_CONTEXT_MAJOR_VERSION,           3,       EGL_CONTEXT_MINOR_VERSION, 3, EGL_CONTEXT_OPENGL_PROFILE_MASK,
+          EGL_CONTEXT_OPENGL_CORE_PROFILE_BIT, EGL_NONE };
+  static const EGLint es[] = { EGL_CONTEXT_MAJOR_VERSION, 3, EGL_CONTEXT_MINOR_VERSION, 0, EGL_NONE };
 
   if (!eglBindAPI (gles ? EGL_OPENGL_ES_API : EGL_OPENGL_API))
-    return EGL_NO_CONTEXT;
-  return eglCreateContext (display, EGL_NO_CONFIG_KHR, EGL_NO_CONTEXT, gles ? embedded : desktop);
+    return complain (error, gles ? "EGL knows no OpenGL ES" : "EGL knows no desktop OpenGL");
+  offscreen->context = eglCreateContext (offscreen->display, EGL_NO_CONFIG_KHR, EGL_NO_CONTEXT, gles ? es : core);
+  if (offscreen->context == EGL_NO_CONTEXT)
+    return complain (error, gles ? "OpenGL ES 3.0 is refused" : "OpenGL 3.3 is refused");
+  return true;
+}
+
+static bool
+make_current (PlumbOffscreen *offscreen, GError **error)
+{
+  return eglMakeCurrent (offscreen->display, EGL_NO_SURFACE, EGL_NO_SURFACE, offscreen->context)
+         || complain (error, "the context cannot be used");
 }
 
 PlumbOffscreen *
 plumb_offscreen_new (bool gles, GError **error)
 {
-  EGLDisplay display = open_display ();
-  EGLint major, minor;
-
-  if (display == EGL_NO_DISPLAY || !eglInitialize (display, &major, &minor))
-    {
-      g_set_error (error, PLUMB_VIEW3D_ERROR, 6, "this machine draws nothing without a display (surfaceless EGL)");
-      return NULL;
-    }
-  EGLContext context = make_context (display, gles);
-  if (context == EGL_NO_CONTEXT || !eglMakeCurrent (display, EGL_NO_SURFACE, EGL_NO_SURFACE, context))
-    {
-      if (context != EGL_NO_CONTEXT)
-        eglDestroyContext (display, context);
-      g_set_error (error, PLUMB_VIEW3D_ERROR, 6, "this machine has no %s", gles ? "OpenGL ES 3.0" : "OpenGL 3.3");
-      return NULL;
-    }
+  static guint last_serial;
   PlumbOffscreen *offscreen = g_new0 (PlumbOffscreen, 1);
-  offscreen->display = display;
-  offscreen->context = context;
-  return offscreen;
+
+  offscreen->context = EGL_NO_CONTEXT;
+  offscreen->serial = ++last_serial;
+  if (open_display (offscreen, error) && make_context (offscreen, gles, error) && make_current (offscreen, error))
+    return offscreen;
+  plumb_offscreen_free (offscreen);
+  return NULL;
 }
 
+/* The display stays open: others in this process may be using it. */
 void
 plumb_offscreen_free (PlumbOffscreen *offscreen)
 {
   if (offscreen == NULL)
     return;
-  eglMakeCurrent (offscreen->display, EGL_NO_SURFACE, EGL_NO_SURFACE, EGL_NO_CONTEXT);
-  eglDestroyContext (offscreen->display, offscreen->context);
+  if (offscreen->context != EGL_NO_CONTEXT)
+    {
+      eglMakeCurrent (offscreen->display, EGL_NO_SURFACE, EGL_NO_SURFACE, EGL_NO_CONTEXT);
+      eglDestroyContext (offscreen->display, offscreen->context);
+    }
   g_free (offscreen);
 }
 
-/* Clip space so that columns x … x + w of the pane fill the tile. */
-static void
-set_tile (PlumbView3d *view, int width_px, int height_px, int x, int y, int w, int h)
+void
+plumb_offscreen_limit (PlumbOffscreen *offscreen, int tile_px)
 {
-  double sx = (double) width_px / w, sy = (double) height_px / h;
-
-  view->tile[0] = (float) sx;
-  view->tile[1] = (float) sy;
-  view->tile[2] = (float) (sx - 1.0 - 2.0 * x / w);
-  view->tile[3] = (float) (sy - 1.0 - 2.0 * y / h);
+  offscreen->limit_px = tile_px;
 }
 
-/* Rows of GL run from the foot, those of a picture from the top. */
-static void
-take_rows (uint8_t *rgba, int width_px, int height_px, const uint8_t *tile, int x, int y, int w, int h)
+/* A view that was last drawn in another offscreen context starts anew here:
+ * what it had there went, or goes, with that context. */
+static bool
+enter (PlumbOffscreen *offscreen, PlumbView3d *view, int width_px, int height_px, GError **error)
 {
-  for (int row = 0; row < h; row++)
-    memcpy (rgba + ((gsize) (height_px - 1 - y - row) * (gsize) width_px + (gsize) x) * 4,
-            tile + (gsize) row * (gsize) w * 4, (gsize) w * 4);
+  if (width_px < 1 || height_px < 1 || width_px > 1 << 15 || height_px > 1 << 15)
+    {
+      g_set_error (error, PLUMB_VIEW3D_ERROR, PLUMB_VIEW3D_ERROR_SIZE,
+                   "A picture of %d × %d pixels cannot be made: each side from 1 to %d.", width_px, height_px,
+                   1 << 15);
+      return false;
+    }
+  if (!make_current (offscreen, error))
+    return false;
+  if (view->gl != NULL && view->owner != offscreen->serial)
+    g_clear_pointer (&view->gl, g_free);
+  if (!plumb_view3d_realize (view, error))
+    return false;
+  view->owner = offscreen->serial;
+  return true;
+}
+
+static int
+tile_limit (const PlumbOffscreen *offscreen)
+{
+  GLint most = 0, buffer = 0;
+
+  glGetIntegerv (GL_MAX_TEXTURE_SIZE, &most);
+  glGetIntegerv (GL_MAX_RENDERBUFFER_SIZE, &buffer);
+  most = MIN (MIN (most, buffer), USUAL_TILE_PX);
+  return offscreen->limit_px > 0 ? MIN (most, offscreen->limit_px) : most;
+}
+
+/* One tile's core into its place; OpenGL's rows run from the bottom. */
+static void
+read_back (const PlumbTile *tile, int x0, int y0, int x1, int y1, uint8_t *rgba)
+{
+  gsize row = (gsize) tile->full_width_px * 4;
+
+  glPixelStorei (GL_PACK_ALIGNMENT, 1);
+  for (int y = y0; y < y1; y++)
+    glReadPixels (x0 - tile->x_px, y - tile->y_px, x1 - x0, 1, GL_RGBA, GL_UNSIGNED_BYTE,
+                  rgba + (gsize) (tile->full_height_px - 1 - y) * row + (gsize) x0 * 4);
+}
+
+typedef bool (*DrawTile) (PlumbView3d *view, const PlumbTile *tile, GLuint destination, gpointer data,
+                          GError **error);
+
+static bool
+draw_tile (PlumbOffscreen *offscreen, PlumbView3d *view, PlumbTile *tile, int step_px, int margin_px, DrawTile draw,
+           gpointer data, uint8_t *rgba, GError **error)
+{
+  int x0 = tile->x_px, y0 = tile->y_px;
+  int x1 = MIN (x0 + step_px, tile->full_width_px), y1 = MIN (y0 + step_px, tile->full_height_px);
+
+  /* Even starts: the softening works on every second pixel. */
+  tile->x_px = MAX (0, x0 - margin_px) & ~1;
+  tile->y_px = MAX (0, y0 - margin_px) & ~1;
+  tile->width_px = MIN (tile->full_width_px, x1 + margin_px) - tile->x_px;
+  tile->height_px = MIN (tile->full_height_px, y1 + margin_px) - tile->y_px;
+  if (!plumb_gl_target_fit (&offscreen->target, tile->width_px, tile->height_px, 0, true, false, error)
+      || !draw (view, tile, offscreen->target.frame, data, error))
+    return false;
+  glBindFramebuffer (GL_FRAMEBUFFER, offscreen->target.frame);
+  read_back (tile, x0, y0, x1, y1, rgba);
+  return true;
+}
+
+static uint8_t *
+draw_tiles (PlumbOffscreen *offscreen, PlumbView3d *view, int width_px, int height_px, DrawTile draw, gpointer data,
+            GError **error)
+{
+  if (!enter (offscreen, view, width_px, height_px, error))
+    return NULL;
+  int limit = tile_limit (offscreen), margin_px = 0, step_px = limit;
+  if (width_px > limit || height_px > limit)
+    {
+      margin_px = height_px / 25 + 8;
+      step_px = MAX (limit - 2 * margin_px - 2, 64) & ~1;
+    }
+  g_autofree uint8_t *rgba = g_try_malloc ((gsize) width_px * (gsize) height_px * 4);
+  if (rgba == NULL)
+    {
+      g_set_error (error, PLUMB_VIEW3D_ERROR, PLUMB_VIEW3D_ERROR_SIZE,
+                   "There is not enough memory for a picture of %d × %d pixels.", width_px, height_px);
+      return NULL;
+    }
+  for (int y = 0; y < height_px; y += step_px)
+    for (int x = 0; x < width_px; x += step_px)
+      {
+        PlumbTile tile = { width_px, height_px, x, y, 0, 0 };
+        if (!draw_tile (offscreen, view, &tile, step_px, margin_px, draw, data, rgba, error))
+          return NULL;
+      }
+  return g_steal_pointer (&rgba);
 }
 
 static bool
-draw_tiles (PlumbView3d *view, int width_px, int height_px, uint8_t *rgba, GError **error)
+draw_picture (PlumbView3d *view, const PlumbTile *tile, GLuint destination, gpointer data, GError **error)
 {
-  PlumbTarget out = { 0 };
-  g_autofree uint8_t *tile = g_malloc ((gsize) MIN (width_px, TILE_PX) * (gsize) MIN (height_px, TILE_PX) * 4);
-  bool fine = true;
-
-  for (int y = 0; fine && y < height_px; y += TILE_PX)
-    for (int x = 0; fine && x < width_px; x += TILE_PX)
-      {
-        int w = MIN (TILE_PX, width_px - x), h = MIN (TILE_PX, height_px - y);
-        set_tile (view, width_px, height_px, x, y, w, h);
-        fine = plumb_target_make (&out, w, h, 0, false, error);
-        if (fine)
-          {
-            glBindFramebuffer (GL_FRAMEBUFFER, out.framebuffer);
-            fine = plumb_view3d_draw (view, (double) width_px / height_px, w, h, error);
-          }
-        if (fine)
-          {
-            glPixelStorei (GL_PACK_ALIGNMENT, 1);
-            glReadPixels (0, 0, w, h, GL_RGBA, GL_UNSIGNED_BYTE, tile);
-            take_rows (rgba, width_px, height_px, tile, x, y, w, h);
-          }
-      }
-  plumb_target_clear (&out);
-  set_tile (view, 1, 1, 0, 0, 1, 1);
-  return fine;
+  (void) data;
+  return plumb_view3d_draw (view, tile, destination, error);
 }
 
 uint8_t *
 plumb_offscreen_picture (PlumbOffscreen *offscreen, PlumbView3d *view, int width_px, int height_px, GError **error)
 {
-  g_return_val_if_fail (width_px > 0 && height_px > 0, NULL);
-  if (!eglMakeCurrent (offscreen->display, EGL_NO_SURFACE, EGL_NO_SURFACE, offscreen->context))
-    {
-      g_set_error (error, PLUMB_VIEW3D_ERROR, 6, "the drawing context was lost");
-      return NULL;
-    }
-  if (!plumb_view3d_realize (view, error))
-    return NULL;
-  uint8_t *rgba = g_malloc ((gsize) width_px * (gsize) height_px * 4);
-  bool fine = draw_tiles (view, width_px, height_px, rgba, error);
-  plumb_view3d_unrealize (view);
-  view->new_mesh = view->new_whole = view->new_content = true;
-  if (fine)
-    return rgba;
-  g_free (rgba);
-  return NULL;
+  return draw_tiles (offscreen, view, width_px, height_px, draw_picture, NULL, error);
 }
 
-/* The depth buffer through a small colour picture would lose most bits: it is
- * packed into bytes by reading the depth texture with the finish pass left
- * out, which desktop GL allows. */
+static bool
+draw_depth (PlumbView3d *view, const PlumbTile *tile, GLuint destination, gpointer data, GError **error)
+{
+  return plumb_view3d_draw_depth (view, tile, destination, data, error);
+}
+
 float *
 plumb_offscreen_depth (PlumbOffscreen *offscreen, PlumbView3d *view, int width_px, int height_px, GError **error)
 {
-  PlumbTarget out = { 0 };
-  float *depth = NULL;
-  PlumbView3dOptions before = view->options;
+  float far_m = 0.0f;
+  g_autofree uint8_t *rgba = draw_tiles (offscreen, view, width_px, height_px, draw_depth, &far_m, error);
 
-  g_return_val_if_fail (width_px > 0 && height_px > 0, NULL);
-  if (!eglMakeCurrent (offscreen->display, EGL_NO_SURFACE, EGL_NO_SURFACE, offscreen->context))
+  if (rgba == NULL)
+    return NULL;
+  gsize n = (gsize) width_px * (gsize) height_px;
+  float *depth = g_new (float, n);
+  for (gsize i = 0; i < n; i++)
     {
-      g_set_error (error, PLUMB_VIEW3D_ERROR, 6, "the drawing context was lost");
-      return NULL;
+      guint packed = rgba[4 * i] | (guint) rgba[4 * i + 1] << 8 | (guint) rgba[4 * i + 2] << 16;
+      depth[i] = packed == 0xffffffu ? 0.0f : (float) ((double) packed / 16777214.0 * (double) far_m);
     }
-  view->options.light_pass = true;
-  if (plumb_view3d_realize (view, error) && plumb_target_make (&out, width_px, height_px, 0, false, error))
-    {
-      glBindFramebuffer (GL_FRAMEBUFFER, out.framebuffer);
-      if (plumb_view3d_draw (view, (double) width_px / height_px, width_px, height_px, error))
-        {
-          g_autofree float *rows = g_new (float, (gsize) width_px * (gsize) height_px);
-          depth = g_new (float, (gsize) width_px * (gsize) height_px);
-          glBindFramebuffer (GL_FRAMEBUFFER, view->single.framebuffer);
-          glPixelStorei (GL_PACK_ALIGNMENT, 1);
-          glReadPixels (0, 0, width_px, height_px, GL_DEPTH_COMPONENT, GL_FLOAT, rows);
-          for (int y = 0; y < height_px; y++)
-            for (int x = 0; x < width_px; x++)
-              {
-                double z = 2.0 * (double) rows[(gsize) (height_px - 1 - y) * (gsize) width_px + (gsize) x] - 1.0;
-                depth[(gsize) y * (gsize) width_px + (gsize) x]
-                    = z >= 1.0 ? 0.0f
-                               : (float) (2.0 * PLUMB_NEAR_M * PLUMB_FAR_M
-                                          / (PLUMB_FAR_M + PLUMB_NEAR_M - z * (PLUMB_FAR_M - PLUMB_NEAR_M)));
-              }
-        }
-    }
-  plumb_target_clear (&out);
-  plumb_view3d_unrealize (view);
-  view->options = before;
   return depth;
 }

@@ -1,108 +1,141 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/*
- * What the files of the renderer share.
- */
+/* The renderer inside: what the caller set, and what belongs to the context. */
 #pragma once
 
-#include <epoxy/gl.h>
+#include "view3d/projector-private.h"
+#include "view3d/view3d.h"
 
-#include "view3d.h"
+/* Triangles by the program that draws them. */
+typedef enum {
+  PLUMB_CLASS_PLAIN,
+  PLUMB_CLASS_BOARDS,
+  PLUMB_CLASS_THROWN,
+  PLUMB_CLASS_BOARDS_THROWN,
+  PLUMB_CLASS_CUT,
+  PLUMB_N_CLASSES
+} PlumbClass;
 
-#define PLUMB_VIEW3D_ERROR (plumb_view3d_error_quark ())
-GQuark plumb_view3d_error_quark (void);
+typedef enum {
+  PLUMB_PROGRAM_PLAIN, /* the first five: one for each class */
+  PLUMB_PROGRAM_BOARDS,
+  PLUMB_PROGRAM_THROWN,
+  PLUMB_PROGRAM_BOARDS_THROWN,
+  PLUMB_PROGRAM_CUT,
+  PLUMB_PROGRAM_SHADOW,
+  PLUMB_PROGRAM_VOLUME,
+  PLUMB_PROGRAM_LINE,
+  PLUMB_PROGRAM_LINE_BEAM,
+  PLUMB_PROGRAM_MASK,
+  PLUMB_PROGRAM_DEPTH,
+  PLUMB_PROGRAM_LEVEL,
+  PLUMB_PROGRAM_BLUR,
+  PLUMB_PROGRAM_STILL,
+  PLUMB_PROGRAM_OUTLINE,
+  PLUMB_N_PROGRAMS
+} PlumbProgram;
 
-#define PLUMB_NEAR_M 0.05
-#define PLUMB_FAR_M 200.0
-
-typedef enum { PLUMB_PROGRAM_ROOM, PLUMB_PROGRAM_DEPTH, PLUMB_PROGRAM_LINES, PLUMB_PROGRAM_FINISH, PLUMB_N_PROGRAMS } PlumbProgram;
-
-/* A mesh on the graphics side. */
 typedef struct {
-  GLuint array, vertices, indices;
-  GLsizei n_indices;
-} PlumbGlMesh;
-
-/* Corner of a line or a translucent plane. */
-typedef struct {
-  float position_m[3];
-  float tint[4];
-  float along_m;
-  float kind; /* 0 plain, 1 dashed, 2 ends where the projector's light ends */
+  float from[3], to[3], corner[2], colour[4], style[3];
 } PlumbLineVertex;
 
+/* Triangles on the graphics side. */
 typedef struct {
-  GLuint framebuffer, colour, depth; /* textures, or renderbuffers when samples > 0 */
-  int width_px, height_px, samples;
-} PlumbTarget;
+  GLuint array, vertices, indices;
+  guint serial; /* of the mesh that is there */
+  PlumbSubject hidden;
+  GLsizei first[PLUMB_N_CLASSES], n[PLUMB_N_CLASSES];
+} PlumbGlMesh;
+
+typedef struct {
+  GLuint program[PLUMB_N_PROGRAMS];
+  int max_samples, max_size_px;
+  PlumbGlMesh room, caster, chosen;
+  GLuint nothing; /* vertex array without any */
+  GLuint volume_array, volume_vertices;
+  GLuint line_array, line_vertices;
+  GLuint content;
+  guint content_serial;
+  float content_mean[3]; /* linear */
+  PlumbGlTarget shadow, scene, still, level, blur, mask;
+  guint shadow_serial;
+} PlumbGl;
+
+/* One thing that the light of an eye or lens is drawn along. */
+typedef struct {
+  PlumbVec3 from, to, stop; /* stop: where it is blocked; `to` when it is not */
+} PlumbSightline;
 
 struct PlumbView3d {
-  PlumbScene *scene;
-  PlumbEvaluation *evaluation; /* own */
+  PlumbModel model;
   PlumbCamera camera;
   PlumbView3dOptions options;
   PlumbView3dColours colours;
-  uint8_t *content; /* RGBA, own; NULL: the pattern */
-  int content_w_px, content_h_px;
+  uint8_t *content; /* NULL: the pattern */
+  int content_width_px, content_height_px;
   PlumbPattern pattern;
-
-  PlumbMesh mesh, whole;
-  PlumbSection section;
-  bool has_mesh, has_whole, baked;
-  /* What the graphics side has to be given anew. */
-  bool new_mesh, new_whole, new_content;
-
-  bool realized;
-  GLuint program[PLUMB_N_PROGRAMS];
-  PlumbGlMesh gl_mesh, gl_whole;
-  GLuint lines_array, lines_buffer, empty_array;
-  GLuint content_texture;
-  float content_aspect;
-  PlumbTarget many, single, mask, shadow;
-  int most_samples;
-  /* Tiled pictures draw a part of the pane: scale and shift of clip space. */
-  float tile[4];
+  guint content_serial;
+  double pattern_aspect;   /* the one that was drawn */
+  GArray *sightlines;      /* PlumbSightline */
+  guint sightlines_serial; /* of the scene they were found in */
+  bool sightlines_all;
+  uint32_t sightlines_seat;
+  PlumbProjector projector;
+  PlumbGl *gl; /* NULL: not realized */
+  guint owner; /* which offscreen context realized it; 0: the caller's */
 };
 
-/* ---- made when needed (view3d.c) ----------------------------------------------- */
+/* A part of the whole picture; y from the bottom. */
+typedef struct {
+  int full_width_px, full_height_px, x_px, y_px, width_px, height_px;
+} PlumbTile;
 
-bool plumb_view3d_ready_meshes (PlumbView3d *view);
-bool plumb_view3d_has_beam (const PlumbView3d *view);
+typedef struct {
+  PlumbView3d *view;
+  PlumbGl *gl;
+  const PlumbMesh *mesh;
+  guint mesh_serial;
+  PlumbTile tile;
+  float to_clip[16];
+  float range[2]; /* near, far */
+  float pixel;    /* device pixels of one pixel of the design */
+  int samples;
+} PlumbFrame;
 
-/* ---- programs (gl-program.c) ------------------------------------------------------ */
+bool plumb_gl_new (PlumbGl **gl, GError **error);
+void plumb_gl_free (PlumbGl *gl);
 
-bool plumb_gl_make_programs (PlumbView3d *view, GError **error);
-void plumb_gl_matrix (GLuint program, const char *name, const float matrix[16]);
-void plumb_gl_float (GLuint program, const char *name, double value);
-void plumb_gl_vec2 (GLuint program, const char *name, double x, double y);
-void plumb_gl_vec3 (GLuint program, const char *name, const float v[3]);
-void plumb_gl_point (GLuint program, const char *name, PlumbVec3 v);
-void plumb_gl_texture (GLuint program, const char *name, int unit, GLenum target, GLuint texture);
+/* ---- passes ------------------------------------------------------------------- */
 
-/* ---- targets and buffers (gl-target.c) --------------------------------------------- */
+bool plumb_pass_frame (PlumbView3d *view, const PlumbTile *tile, PlumbFrame *frame, GError **error);
+bool plumb_pass_shadow (PlumbFrame *frame, GError **error);
+void plumb_pass_content (PlumbFrame *frame);
+void plumb_pass_room (PlumbFrame *frame);
+void plumb_pass_volume (PlumbFrame *frame);
+void plumb_pass_lines (PlumbFrame *frame);
+bool plumb_pass_still (PlumbFrame *frame, GLuint destination, GError **error);
+bool plumb_pass_outline (PlumbFrame *frame, GLuint destination, GError **error);
 
-/* depth_only: a shadow map, with comparison. False with an error when the
- * machine does not take it. */
-bool plumb_target_make (PlumbTarget *target, int width_px, int height_px, int samples, bool depth_only, GError **error);
-void plumb_target_clear (PlumbTarget *target);
-void plumb_gl_mesh_load (PlumbGlMesh *gl, const PlumbMesh *mesh);
+/* One tile into `destination`. */
+bool plumb_view3d_draw (PlumbView3d *view, const PlumbTile *tile, GLuint destination, GError **error);
+/* Depth alone, packed into `destination` as depth.frag says; *far_m is what full white would be. */
+bool plumb_view3d_draw_depth (PlumbView3d *view, const PlumbTile *tile, GLuint destination, float *far_m,
+                              GError **error);
+
+/* ---- parts ---------------------------------------------------------------------- */
+
+/* What an eye does not see since it looks out of it: the machine from its
+ * lens, the sitter from a seat. */
+PlumbSubject plumb_hidden_from (const PlumbCamera *camera, const PlumbModel *model);
+void plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbProjector *projector,
+                           const PlumbSubject *hidden);
+/* Those that stop the projector's light. */
+void plumb_gl_mesh_upload_casters (PlumbGlMesh *gl, const PlumbMesh *mesh);
+/* `room` lends its corners. Returns where the hovered ones begin. */
+GLsizei plumb_gl_mesh_upload_chosen (PlumbGlMesh *gl, const PlumbGlMesh *room, const PlumbMesh *mesh,
+                                     const PlumbEvaluation *evaluation, const PlumbSubject *chosen,
+                                     const PlumbSubject *hovered, GLsizei *n);
 void plumb_gl_mesh_clear (PlumbGlMesh *gl);
-
-/* ---- the projector (projector.c) ------------------------------------------------------ */
-
-/* Clip space of the panel: lens, r, w, f, throw ratio and shift, nothing else. */
-void plumb_projector_matrix (const PlumbBeam *beam, double near_m, double far_m, float out[16]);
-/* Panel to the unit square of the content: the digital correction. */
-void plumb_projector_content (const PlumbEvaluation *evaluation, float out[9]);
-/* Scale that makes the light on the middle of the picture 1. */
-double plumb_projector_scale (const PlumbEvaluation *evaluation);
-
-/* ---- lines (lines.c) --------------------------------------------------------------------- */
-
-/* Lines, then triangles; the caller frees. *n_lines and *n_planes count corners. */
-PlumbLineVertex *plumb_view3d_lines (const PlumbView3d *view, uint32_t *n_lines, uint32_t *n_planes);
-
-/* RGBA of a built-in pattern, 16 : 9; the caller frees. */
-uint8_t *plumb_pattern_picture (PlumbPattern pattern, int *width_px, int *height_px);
-
-/* Drawing into the framebuffer that is bound, through a part of the pane. */
-bool plumb_view3d_draw (PlumbView3d *view, double aspect, int width_px, int height_px, GError **error);
+/* Finds them anew when scene or seat changed. */
+void plumb_sightlines_find (PlumbView3d *view);
+/* Whether a part of the mesh is what a subject means. */
+bool plumb_subject_is (const PlumbEvaluation *evaluation, const PlumbSubject *subject, const PlumbSubject *part);

@@ -1,54 +1,43 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "view3d-private.h"
+#include "view3d/view3d.h"
 
-#include <stdlib.h>
-#include <string.h>
+#include "view3d/view3d-private.h"
 
 PlumbView3d *
 plumb_view3d_new (void)
 {
   PlumbView3d *view = g_new0 (PlumbView3d, 1);
+  const PlumbSubject nothing = { PLUMB_RECORD_NONE, PLUMB_NO_INDEX, PLUMB_NO_INDEX };
 
-  view->options = (PlumbView3dOptions){ .beam = true, .thrown = true, .seat = PLUMB_NO_INDEX, .white_share = 1.0 };
-  view->options.chosen.kind = view->options.hovered.kind = PLUMB_RECORD_NONE;
+  view->camera = (PlumbCamera){ .distance_m = 8.0, .fov_y_rad = 0.7, .elevation_rad = 0.5, .seat = PLUMB_NO_INDEX };
+  view->options = (PlumbView3dOptions){
+    .thrown = true, .seat = PLUMB_NO_INDEX, .chosen = nothing, .hovered = nothing, .white_share = 1.0
+  };
   view->colours.room_light = 1.0f;
-  view->new_content = true;
-  view->pattern = PLUMB_PATTERN_GRID;
-  view->tile[0] = view->tile[1] = 1.0f;
+  view->content_serial = 1;
+  view->pattern_aspect = 1.0;
+  view->sightlines = g_array_new (FALSE, FALSE, sizeof (PlumbSightline));
+  view->sightlines_serial = G_MAXUINT;
   return view;
 }
 
-static void
-forget_scene (PlumbView3d *view)
-{
-  g_clear_pointer (&view->evaluation, plumb_evaluation_free);
-  g_clear_pointer (&view->scene, plumb_scene_unref);
-  view->has_mesh = view->has_whole = false;
-}
-
+/* What is left in a context goes with it. */
 void
 plumb_view3d_free (PlumbView3d *view)
 {
   if (view == NULL)
     return;
-  forget_scene (view);
-  plumb_mesh_clear (&view->mesh);
-  plumb_mesh_clear (&view->whole);
+  plumb_model_clear (&view->model);
+  g_array_unref (view->sightlines);
   g_free (view->content);
+  g_free (view->gl);
   g_free (view);
 }
 
-/* An evaluation is the document's and goes with its next change; it is worked
- * out again here, which takes less than a frame's share. */
 void
 plumb_view3d_set_scene (PlumbView3d *view, PlumbScene *scene, const PlumbEvaluation *evaluation)
 {
-  forget_scene (view);
-  if (scene == NULL || evaluation == NULL)
-    return;
-  view->scene = plumb_scene_ref (scene);
-  if (!plumb_evaluate (scene, evaluation->arrangement, &view->evaluation))
-    g_error ("not enough memory for an evaluation");
+  plumb_model_set (&view->model, scene, evaluation);
 }
 
 void
@@ -72,72 +61,71 @@ plumb_view3d_set_colours (PlumbView3d *view, const PlumbView3dColours *colours)
 void
 plumb_view3d_set_content (PlumbView3d *view, const uint8_t *rgba, int width_px, int height_px)
 {
-  g_clear_pointer (&view->content, g_free);
-  view->new_content = true;
-  if (rgba == NULL || width_px < 1 || height_px < 1)
-    return;
-  view->content = g_memdup2 (rgba, (gsize) width_px * (gsize) height_px * 4);
-  view->content_w_px = width_px;
-  view->content_h_px = height_px;
+  bool any = rgba != NULL && width_px > 0 && height_px > 0;
+
+  g_free (view->content);
+  view->content = any ? g_memdup2 (rgba, (gsize) width_px * (gsize) height_px * 4) : NULL;
+  view->content_width_px = any ? width_px : 0;
+  view->content_height_px = any ? height_px : 0;
+  view->content_serial++;
 }
 
 void
 plumb_view3d_set_pattern (PlumbView3d *view, PlumbPattern pattern)
 {
-  if (view->pattern == pattern)
+  if (view->pattern == pattern && view->content == NULL)
     return;
   view->pattern = pattern;
-  view->new_content = true;
+  view->content_serial++;
 }
 
 bool
-plumb_view3d_has_beam (const PlumbView3d *view)
+plumb_view3d_realize (PlumbView3d *view, GError **error)
 {
-  return view->evaluation != NULL && view->evaluation->solved;
+  return view->gl != NULL || plumb_gl_new (&view->gl, error);
+}
+
+void
+plumb_view3d_unrealize (PlumbView3d *view)
+{
+  if (view->gl != NULL)
+    plumb_gl_free (view->gl);
+  view->gl = NULL;
+  view->owner = 0;
 }
 
 bool
-plumb_view3d_ready_meshes (PlumbView3d *view)
+plumb_view3d_render (PlumbView3d *view, int width_px, int height_px, GError **error)
 {
-  if (view->scene == NULL)
+  PlumbTile all = { width_px, height_px, 0, 0, width_px, height_px };
+  GLint destination = 0, limit = 0;
+
+  if (view->gl == NULL || width_px < 1 || height_px < 1)
     return true;
-  PlumbSection section = plumb_section_for (view->scene, view->evaluation, &view->camera);
-  bool same = view->has_mesh && plumb_section_equal (&section, &view->section);
-  if (!view->has_whole)
+  glGetIntegerv (GL_MAX_RENDERBUFFER_SIZE, &limit);
+  if (width_px > limit || height_px > limit)
     {
-      plumb_mesh_clear (&view->whole);
-      if (!plumb_mesh_build_whole (view->scene, view->evaluation, &view->whole))
-        return false;
-      view->has_whole = view->new_whole = true;
+      g_set_error (error, PLUMB_VIEW3D_ERROR, PLUMB_VIEW3D_ERROR_SIZE,
+                   "A picture of %d × %d pixels is more than OpenGL takes here (%d).", width_px, height_px, limit);
+      return false;
     }
-  if (!same)
-    {
-      plumb_mesh_clear (&view->mesh);
-      if (!plumb_mesh_build (view->scene, view->evaluation, &section, &view->mesh))
-        return false;
-      view->section = section;
-      view->has_mesh = view->new_mesh = true;
-      view->baked = false;
-    }
-  /* The light of corners takes longest: while something moves it waits. */
-  if (!view->baked && !view->options.light_pass)
-    {
-      if (!plumb_mesh_bake (&view->mesh, &view->whole))
-        return false;
-      view->baked = view->new_mesh = true;
-    }
-  return true;
+  glGetIntegerv (GL_DRAW_FRAMEBUFFER_BINDING, &destination);
+  return plumb_view3d_draw (view, &all, (GLuint) destination, error);
 }
 
 PlumbSubject
 plumb_view3d_pick (PlumbView3d *view, double aspect, double x, double y, PlumbVec3 *hit)
 {
-  PlumbSubject nothing = { .kind = PLUMB_RECORD_NONE, .index = PLUMB_NO_INDEX, .sub = PLUMB_NO_INDEX };
+  const PlumbSubject nothing = { PLUMB_RECORD_NONE, PLUMB_NO_INDEX, PLUMB_NO_INDEX };
+  guint serial;
   uint32_t part;
+  PlumbVec3 at;
 
-  if (view->scene == NULL || !plumb_view3d_ready_meshes (view)
-      || !plumb_mesh_pick (&view->mesh, plumb_camera_eye (&view->camera),
-                           plumb_camera_ray (&view->camera, aspect, x, y), &part, hit))
+  const PlumbMesh *mesh = plumb_model_mesh (&view->model, &view->camera, true, &serial);
+  PlumbVec3 ray = plumb_camera_ray (&view->camera, aspect, x, y);
+  if (!plumb_mesh_pick (mesh, plumb_camera_eye (&view->camera), ray, &part, &at))
     return nothing;
-  return view->mesh.parts[part].subject;
+  if (hit != NULL)
+    *hit = at;
+  return mesh->parts[part].subject;
 }
