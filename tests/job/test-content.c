@@ -42,7 +42,7 @@ fill (uint8_t rgba[N * 4], gboolean clear)
       rgba[i * 4] = (uint8_t) (i * 7 % 256);
       rgba[i * 4 + 1] = (uint8_t) (255 - i);
       rgba[i * 4 + 2] = (uint8_t) (i * i % 251);
-      rgba[i * 4 + 3] = clear ? (uint8_t) (255 - 5 * (i % WIDTH)) : 255;
+      rgba[i * 4 + 3] = (uint8_t) (clear ? 255 - 5 * (i % WIDTH) : 255);
     }
 }
 
