@@ -126,7 +126,7 @@ class Window:
         self.environment = dict(os.environ, PLUMB_THEME=theme, G_DEBUG="fatal-criticals",
                                 XDG_STATE_HOME=os.path.join(self.folder, "state"),
                                 XDG_CONFIG_HOME=os.path.join(self.folder, "config"))
-        if not with_gl:
+        if not with_gl or os.environ.get("PLUMB_GUI_GL") == "disable":
             self.environment["GDK_DEBUG"] = "gl-disable"
         self.size = size
         self.log = open(os.path.join(self.folder, "log"), "w+", encoding="utf-8")
