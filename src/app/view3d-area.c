@@ -339,6 +339,12 @@ filed_cb (PlumbView3dArea *self)
   changed_cb (self);
 }
 
+static void
+again_cb (gpointer data)
+{
+  plumb_view3d_area_redraw (data);
+}
+
 /* ---- the widget -------------------------------------------------------------------------------------------- */
 
 static void
@@ -415,6 +421,7 @@ static void
 plumb_view3d_area_init (PlumbView3dArea *self)
 {
   self->view = plumb_view3d_new ();
+  plumb_view3d_set_again (self->view, again_cb, self);
   self->options = (PlumbView3dOptions){
     .thrown = true, .seat = PLUMB_NO_INDEX, .chosen = nothing, .hovered = nothing, .white_share = 1.0
   };

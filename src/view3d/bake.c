@@ -290,6 +290,7 @@ typedef struct {
   const Tree *tree;
   const float (*way)[3];
   int n_ways;
+  const gint *stop; /* NULL, or not 0 as soon as nobody wants it any more */
   GArray *probes;
   uint32_t *probe_of; /* by corner; PLUMB_NO_INDEX: none */
 } Work;
@@ -360,17 +361,27 @@ send_rays (gpointer data)
 
   for (uint32_t i = share->first; i < share->end; i++)
     {
+      if (work->stop != NULL && g_atomic_int_get (work->stop) != 0)
+        break;
       Probe *probe = &g_array_index (work->probes, Probe, i);
       probe->open = openness (work->tree, probe, work->way, work->n_ways);
     }
   return NULL;
 }
 
-/* Half of the probes on a second thread, if there is one. */
+/* Half of the probes on a second thread, if there is one; beside a window that
+ * draws, all of them here. */
 static void
 send_all_rays (Work *work)
 {
   uint32_t n = work->probes->len;
+
+  if (work->stop != NULL)
+    {
+      Share all = { work, 0, n };
+      send_rays (&all);
+      return;
+    }
   Share mine = { work, 0, n / 2 }, other = { work, n / 2, n };
   GThread *thread = g_get_num_processors () > 1 ? g_thread_try_new ("occlusion", send_rays, &other, NULL) : NULL;
 
@@ -404,16 +415,16 @@ smooth (const PlumbMesh *mesh)
       mesh->vertices[i].occlusion = 0.5f * mesh->vertices[i].occlusion + 0.5f * sum[i] / n[i];
 }
 
-bool
-plumb_mesh_bake (PlumbMesh *mesh, const PlumbMesh *whole)
+void
+plumb_mesh_bake (PlumbMesh *mesh, const PlumbMesh *whole, const gint *stop)
 {
   float way[MOST_DIRECTIONS][3];
   Tree tree;
 
   if (whole->n_indices < 3 || mesh->n_vertices == 0)
-    return true;
+    return;
   tree_init (&tree, whole);
-  Work work = { .mesh = mesh, .tree = &tree, .way = (const float (*)[3]) way };
+  Work work = { .mesh = mesh, .tree = &tree, .way = (const float (*)[3]) way, .stop = stop };
   work.probes = g_array_new (FALSE, FALSE, sizeof (Probe));
   work.probe_of = g_new (uint32_t, mesh->n_vertices);
   choose_probes (&work);
@@ -428,5 +439,4 @@ plumb_mesh_bake (PlumbMesh *mesh, const PlumbMesh *whole)
   g_array_unref (work.probes);
   g_free (work.probe_of);
   tree_clear (&tree);
-  return true;
 }

@@ -125,6 +125,7 @@ plumb_gl_free (PlumbGl *gl)
       glDeleteProgram (gl->program[i]);
   plumb_gl_mesh_clear (&gl->room);
   plumb_gl_mesh_clear (&gl->caster);
+  plumb_gl_mesh_clear (&gl->shade);
   plumb_gl_mesh_clear (&gl->chosen);
   PlumbGlTarget *const targets[] = { &gl->shadow, &gl->scene, &gl->still, &gl->level, &gl->blur, &gl->mask };
   for (gsize i = 0; i < G_N_ELEMENTS (targets); i++)

@@ -1,18 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Seats with somebody on each, and people who stand.
+ * Seats with somebody on each, and people who stand: what is seen of them.
+ * What stops the projector's light is in mesh-shade.c.
  */
 #include "view3d/mesh-person-private.h"
 #include "view3d/mesh-private.h"
+
+#include "plumbeam/people.h"
 
 /* Heights that are shaped anew; further ones stretch the nearest of these. */
 #define MOST_FIGURES 48
 #define PAD_HALF_WIDTH_M 0.215
 #define LEG_HALF_M 0.014
 
+/* Figures outlive the mesh that they were shaped for: a drag shapes none anew. */
+struct PlumbFigures {
+  GPtrArray *shapes;
+  guint build; /* counts the meshes made */
+};
+
 typedef struct {
   PlumbMaker *maker;
-  GPtrArray *figures;
+  PlumbFigures *figures;
+  guint n_used; /* in this mesh */
   double grain_m;
 } People;
 
@@ -41,31 +51,56 @@ placed (const Spot *spot, PlumbVec3 p)
   return plumb_vec3_add (spot->foot, turned (spot, p));
 }
 
-static const PlumbPersonShape *
-figure_for (People *people, PlumbPersonMeasure measure)
+static bool
+same_measure (const PlumbPersonMeasure *a, const PlumbPersonMeasure *b)
 {
-  const PlumbPersonShape *nearest = NULL;
+  return a->sitting == b->sitting && fabs (a->height_m - b->height_m) < 1e-4
+         && fabs (a->head_above_eye_m - b->head_above_eye_m) < 1e-4 && fabs (a->grain_m - b->grain_m) < 1e-9;
+}
+
+/* Of those that this mesh uses. */
+static PlumbPersonShape *
+nearest_figure (const People *people, const PlumbPersonMeasure *measure)
+{
+  PlumbPersonShape *nearest = NULL;
   double least = INFINITY;
 
-  measure.height_m = plumb_clamp (measure.height_m, 0.5, 3.0);
-  measure.head_above_eye_m = plumb_clamp (measure.head_above_eye_m, 0.0, 0.5);
-  measure.grain_m = people->grain_m;
-  for (guint i = 0; i < people->figures->len; i++)
+  for (guint i = 0; i < people->figures->shapes->len; i++)
     {
-      const PlumbPersonShape *figure = g_ptr_array_index (people->figures, i);
-      double off = fabs (figure->measure.height_m - measure.height_m)
-                   + fabs (figure->measure.head_above_eye_m - measure.head_above_eye_m);
-      if (figure->measure.sitting == measure.sitting && off < least)
+      PlumbPersonShape *figure = g_ptr_array_index (people->figures->shapes, i);
+      double off = fabs (figure->measure.height_m - measure->height_m)
+                   + fabs (figure->measure.head_above_eye_m - measure->head_above_eye_m);
+      if (figure->used == people->figures->build && figure->measure.sitting == measure->sitting && off < least)
         {
           least = off;
           nearest = figure;
         }
     }
-  if (least < 1e-4 || (nearest != NULL && people->figures->len >= MOST_FIGURES))
-    return nearest;
-  PlumbPersonShape *made = plumb_person_shape_new (&measure);
-  g_ptr_array_add (people->figures, made);
-  return made;
+  return nearest;
+}
+
+static const PlumbPersonShape *
+figure_for (People *people, PlumbPersonMeasure measure)
+{
+  GPtrArray *shapes = people->figures->shapes;
+  PlumbPersonShape *figure = NULL;
+
+  measure.height_m = plumb_clamp (measure.height_m, 0.5, 3.0);
+  measure.head_above_eye_m = plumb_clamp (measure.head_above_eye_m, 0.0, 0.5);
+  measure.grain_m = people->grain_m;
+  if (people->n_used >= MOST_FIGURES)
+    figure = nearest_figure (people, &measure);
+  for (guint i = 0; figure == NULL && i < shapes->len; i++)
+    if (same_measure (&((PlumbPersonShape *) g_ptr_array_index (shapes, i))->measure, &measure))
+      figure = g_ptr_array_index (shapes, i);
+  if (figure == NULL)
+    {
+      figure = plumb_person_shape_new (&measure);
+      g_ptr_array_add (shapes, figure);
+    }
+  people->n_used += figure->used != people->figures->build;
+  figure->used = people->figures->build;
+  return figure;
 }
 
 static void
@@ -120,10 +155,10 @@ put_chair (PlumbMaker *maker, const Spot *spot, double seat_m)
 static void
 put_sitter (People *people, const Spot *spot, PlumbPersonMeasure measure, PlumbSubject subject)
 {
-  plumb_maker_part (people->maker, subject, true, true);
+  plumb_maker_part (people->maker, subject, false, true);
   put_chair (people->maker, spot, plumb_person_seat_m (&measure));
   plumb_maker_end_part (people->maker);
-  plumb_maker_part (people->maker, subject, true, true);
+  plumb_maker_part (people->maker, subject, false, true);
   put_figure (people, figure_for (people, measure), spot, measure.height_m);
   plumb_maker_end_part (people->maker);
 }
@@ -147,28 +182,27 @@ put_seats (People *people)
     }
 }
 
-/* Somebody who stands looks to the seats, or away from the picture. */
-static Spot
-spot_of (const PlumbMaker *maker, const PlumbPerson *person)
+static void
+put_person (People *people, const PlumbPerson *person, PlumbSubject subject)
 {
-  PlumbVec2 at = { person->x_m, person->y_m }, way = maker->axes.back;
-  const PlumbResolved *r = maker->resolved;
+  PlumbFigure3d figure = plumb_person_figure (person);
+  PlumbVec3 forward = figure.head_axis[0], eye = figure.eye_m;
+  Spot spot = { { person->x_m, person->y_m, person->floor_z_m }, forward.x, forward.y };
 
-  if (r->n_seats > 0)
-    {
-      PlumbVec2 sum = { 0.0, 0.0 };
-      for (uint32_t i = 0; i < r->n_seats; i++)
-        sum = plumb_vec2_add (sum, plumb_vec2 (r->seats[i].eye_m.x, r->seats[i].eye_m.y));
-      way = plumb_vec2_sub (plumb_vec2_scale (sum, 1.0 / r->n_seats), at);
-    }
-  if (person->posture == PLUMB_POSTURE_WALKING)
-    way = plumb_vec2_sub (plumb_vec2 (person->end_x_m, person->end_y_m), at);
+  if (plumb_maker_is_cut_away (people->maker, spot.foot))
+    return;
   if (person->posture == PLUMB_POSTURE_SITTING)
-    way = plumb_vec2_scale (maker->axes.back, -1.0);
-  double length = plumb_vec2_length (way);
-  if (!(length > 1e-6))
-    return (Spot){ { at.x, at.y, person->floor_z_m }, maker->axes.back.x, maker->axes.back.y };
-  return (Spot){ { at.x, at.y, person->floor_z_m }, way.x / length, way.y / length };
+    {
+      PlumbPersonMeasure measure = { .sitting = true,
+                                     .height_m = eye.z - person->floor_z_m,
+                                     .head_above_eye_m = figure.head_centre_m.z + figure.head_half_m.z - eye.z };
+      put_sitter (people, &spot, measure, subject);
+      return;
+    }
+  PlumbPersonMeasure measure = { .sitting = false, .height_m = person->stature_m };
+  plumb_maker_part (people->maker, subject, false, true);
+  put_figure (people, figure_for (people, measure), &spot, measure.height_m);
+  plumb_maker_end_part (people->maker);
 }
 
 static void
@@ -178,35 +212,48 @@ put_persons (People *people)
   const PlumbPerson *persons = plumb_scene_person_records (people->maker->scene, &n);
 
   for (uint32_t i = 0; i < n; i++)
-    {
-      PlumbSubject subject = { PLUMB_RECORD_PERSON, i, PLUMB_NO_INDEX };
-      Spot spot = spot_of (people->maker, &persons[i]);
-      PlumbPersonMeasure measure = { .sitting = false, .height_m = persons[i].stature_m };
-      if (plumb_maker_is_cut_away (people->maker, spot.foot))
-        continue;
-      if (persons[i].posture == PLUMB_POSTURE_SITTING)
-        {
-          /* Seated, a person's eye stands at 1.20 m for a stature of 1.75 m. */
-          measure = (PlumbPersonMeasure){ .sitting = true, .height_m = 1.2 * persons[i].stature_m / 1.75,
-                                          .head_above_eye_m = 0.12 };
-          put_sitter (people, &spot, measure, subject);
-          continue;
-        }
-      plumb_maker_part (people->maker, subject, true, true);
-      put_figure (people, figure_for (people, measure), &spot, measure.height_m);
-      plumb_maker_end_part (people->maker);
-    }
+    put_person (people, &persons[i], (PlumbSubject){ PLUMB_RECORD_PERSON, i, PLUMB_NO_INDEX });
+}
+
+PlumbFigures *
+plumb_figures_new (void)
+{
+  PlumbFigures *figures = g_new0 (PlumbFigures, 1);
+  figures->shapes = g_ptr_array_new_with_free_func (plumb_person_shape_free);
+  return figures;
+}
+
+void
+plumb_figures_free (PlumbFigures *figures)
+{
+  if (figures == NULL)
+    return;
+  g_ptr_array_unref (figures->shapes);
+  g_free (figures);
+}
+
+/* Keeps what one further mesh of the same people would use. */
+static void
+forget_unused (PlumbFigures *figures)
+{
+  for (guint i = figures->shapes->len; i-- > 0 && figures->shapes->len > MOST_FIGURES;)
+    if (((const PlumbPersonShape *) g_ptr_array_index (figures->shapes, i))->used != figures->build)
+      g_ptr_array_remove_index_fast (figures->shapes, i);
 }
 
 void
 plumb_maker_people (PlumbMaker *maker)
 {
   uint32_t n_persons;
-  People people = { .maker = maker, .figures = g_ptr_array_new_with_free_func (plumb_person_shape_free) };
+  PlumbFigures *figures = maker->figures != NULL ? maker->figures : plumb_figures_new ();
+  People people = { .maker = maker, .figures = figures };
 
+  figures->build++;
   plumb_scene_person_records (maker->scene, &n_persons);
   people.grain_m = grain_for (maker->resolved->n_seats + n_persons);
   put_seats (&people);
   put_persons (&people);
-  g_ptr_array_unref (people.figures);
+  forget_unused (figures);
+  if (maker->figures == NULL)
+    plumb_figures_free (figures);
 }

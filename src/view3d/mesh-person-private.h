@@ -23,6 +23,7 @@ typedef struct {
   PlumbPersonMeasure measure;
   GArray *points, *normals; /* PlumbVec3 */
   GArray *indices;          /* uint32_t */
+  guint used;               /* the last mesh that it stands in */
 } PlumbPersonShape;
 
 PlumbPersonShape *plumb_person_shape_new (const PlumbPersonMeasure *measure);

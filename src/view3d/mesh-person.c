@@ -1,24 +1,25 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "view3d/mesh-person-private.h"
 
+#include "plumbeam/sight.h"
+
 /* Parts flow into each other over this much (the drawn style's 50 mm). */
 #define FLOW_M 0.05
 #define MOST_PARTS 24
-/* Head: ANSUR II, about the median man: breadth 154, chin to crown 236 mm. */
-#define HEAD_HALF_LENGTH_M 0.097
-#define HEAD_HALF_BREADTH_M 0.078
-#define HEAD_HALF_HEIGHT_M 0.118
-/* The eye lies this far before the head's middle. */
-#define EYE_FORWARD_M 0.08
+/* The head stands this far before the back's middle. */
+#define HEAD_FORWARD_M 0.03
 #define SHOULDER_HALF_M 0.215
 /* Median eye height over the seat of a mixed population, ANSUR II: 775 mm. */
 #define EYE_OVER_SEAT_M 0.775
 #define LEAST_SEAT_M 0.12
 
-/* Ellipsoid (r: half sizes) or a rod of radius r.x from a to b. */
+/* Ellipsoid (r: half sizes) or a rod of radius r.x from a to b. The ball holds
+ * all of it. */
 typedef struct {
   bool rod;
   PlumbVec3 a, b, r;
+  PlumbVec3 ball_m;
+  double ball_radius_m;
 } Part;
 
 typedef struct {
@@ -29,13 +30,17 @@ typedef struct {
 static void
 egg (Shape *shape, double x, double y, double z, double rx, double ry, double rz)
 {
-  shape->part[shape->n++] = (Part){ false, { x, y, z }, { 0, 0, 0 }, { rx, ry, rz } };
+  PlumbVec3 at = { x, y, z };
+  double radius = rx > ry ? (rx > rz ? rx : rz) : (ry > rz ? ry : rz);
+  shape->part[shape->n++] = (Part){ false, at, { 0, 0, 0 }, { rx, ry, rz }, at, radius };
 }
 
 static void
 rod (Shape *shape, PlumbVec3 a, PlumbVec3 b, double radius)
 {
-  shape->part[shape->n++] = (Part){ true, a, b, { radius, radius, radius } };
+  PlumbVec3 at = plumb_vec3_scale (plumb_vec3_add (a, b), 0.5);
+  double half = plumb_vec3_length (plumb_vec3_sub (b, a)) / 2.0;
+  shape->part[shape->n++] = (Part){ true, a, b, { radius, radius, radius }, at, half + radius };
 }
 
 /* The same rod on both sides. */
@@ -52,13 +57,15 @@ plumb_person_seat_m (const PlumbPersonMeasure *measure)
   return fmax (measure->height_m - EYE_OVER_SEAT_M, LEAST_SEAT_M);
 }
 
+/* The head is that of the sums about sight and shadow. */
 static void
-head_and_arms (Shape *shape, double back_x, double crown_z, double shoulder_z)
+head_and_arms (Shape *shape, const PlumbFigure3d *figure, double shoulder_z)
 {
-  double head_x = back_x + 0.03;
+  PlumbVec3 head = figure->head_centre_m, half = figure->head_half_m;
+  double back_x = head.x - HEAD_FORWARD_M, crown_z = head.z + half.z;
 
-  egg (shape, head_x, 0.0, crown_z - HEAD_HALF_HEIGHT_M, HEAD_HALF_LENGTH_M, HEAD_HALF_BREADTH_M, HEAD_HALF_HEIGHT_M);
-  rod (shape, plumb_vec3 (head_x - 0.025, 0.0, crown_z - 0.17), plumb_vec3 (back_x, 0.0, shoulder_z), 0.05);
+  egg (shape, head.x, 0.0, head.z, half.x, half.y, half.z);
+  rod (shape, plumb_vec3 (head.x - 0.025, 0.0, crown_z - 0.17), plumb_vec3 (back_x, 0.0, shoulder_z), 0.05);
   rod (shape, plumb_vec3 (back_x, SHOULDER_HALF_M - 0.06, shoulder_z - 0.02),
        plumb_vec3 (back_x, 0.06 - SHOULDER_HALF_M, shoulder_z - 0.02), 0.055);
 }
@@ -67,10 +74,12 @@ static void
 shape_sitting (Shape *shape, const PlumbPersonMeasure *measure)
 {
   double crown = measure->height_m + measure->head_above_eye_m, seat = plumb_person_seat_m (measure);
-  double x = -EYE_FORWARD_M - 0.03, shoulder = fmax (crown - 0.32, seat + 0.3);
+  PlumbFigure3d figure
+      = plumb_figure_sitting (plumb_vec3 (0.0, 0.0, measure->height_m), 0.0, measure->head_above_eye_m, 0.0);
+  double x = figure.head_centre_m.x - HEAD_FORWARD_M, shoulder = fmax (crown - 0.32, seat + 0.3);
   double chest = (shoulder + seat) / 2.0 + 0.05;
 
-  head_and_arms (shape, x, crown, shoulder);
+  head_and_arms (shape, &figure, shoulder);
   egg (shape, x, 0.0, chest, 0.11, 0.165, (shoulder - seat) / 2.0);
   egg (shape, x + 0.01, 0.0, seat + 0.11, 0.12, 0.17, 0.115);
   rods (shape, plumb_vec3 (x, 0.172, shoulder - 0.04), plumb_vec3 (x + 0.06, 0.178, seat + 0.23), 0.038);
@@ -84,8 +93,9 @@ static void
 shape_standing (Shape *shape, double stature)
 {
   double k = stature / 1.75, shoulder = stature - 0.32 * k, hip = 0.93 * k;
+  PlumbFigure3d figure = plumb_figure_standing (plumb_vec3 (0.0, 0.0, 0.0), 0.0, stature);
 
-  head_and_arms (shape, 0.0, stature, shoulder);
+  head_and_arms (shape, &figure, shoulder);
   egg (shape, 0.0, 0.0, (shoulder + hip) / 2.0 + 0.06, 0.11, 0.165, (shoulder - hip) / 2.0);
   egg (shape, 0.0, 0.0, hip + 0.04, 0.11, 0.165, 0.13);
   rods (shape, plumb_vec3 (0.0, 0.172, shoulder - 0.04), plumb_vec3 (-0.01, 0.19, hip + 0.17), 0.038);
@@ -113,6 +123,17 @@ part_distance (const Part *part, PlumbVec3 p)
   return slope > 1e-9 ? k * (k - 1.0) / slope : -fmin (part->r.x, fmin (part->r.y, part->r.z));
 }
 
+/* Whether a part lies too far off to flow into what is nearer. */
+static bool
+is_far (const Part *part, PlumbVec3 p, double least)
+{
+  PlumbVec3 v = plumb_vec3_sub (p, part->ball_m);
+  double reach = part->ball_radius_m + least + FLOW_M;
+
+  return reach < 0.0 || plumb_vec3_dot (v, v) > reach * reach;
+}
+
+/* Comparisons stand for the library's least and greatest, which are calls. */
 static double
 distance (const Shape *shape, PlumbVec3 p)
 {
@@ -120,9 +141,11 @@ distance (const Shape *shape, PlumbVec3 p)
 
   for (int i = 1; i < shape->n; i++)
     {
-      double d = part_distance (&shape->part[i], p);
-      double flow = fmax (FLOW_M - fabs (d - least), 0.0) / FLOW_M;
-      least = fmin (least, d) - flow * flow * FLOW_M / 4.0;
+      if (is_far (&shape->part[i], p, least))
+        continue;
+      double d = part_distance (&shape->part[i], p), off = d > least ? d - least : least - d;
+      double flow = off < FLOW_M ? (FLOW_M - off) / FLOW_M : 0.0;
+      least = (d < least ? d : least) - flow * flow * FLOW_M / 4.0;
     }
   return least;
 }

@@ -30,6 +30,7 @@ typedef struct {
   bool has_back, has_roof; /* which planes cut */
   PlumbCutPlane back, roof, beams;
   PlumbVec2 to_camera;     /* corner: in plan, from the room to the camera */
+  PlumbFigures *figures;   /* NULL: none are kept */
 
   GArray *vertices, *indices, *parts;
   GHashTable *corner; /* of the face that is being made: PlumbVec3 -> index + 1 */
@@ -110,6 +111,7 @@ void plumb_maker_screens (PlumbMaker *maker);
 void plumb_maker_machine (PlumbMaker *maker);
 void plumb_maker_lamps (PlumbMaker *maker);
 void plumb_maker_people (PlumbMaker *maker);
+void plumb_maker_shade (PlumbMaker *maker);
 
 /* A wall's point on its outer face over a point of the inner face: mitred at
  * the wall's ends, with the ceiling's slope when it lies under the ceiling. */

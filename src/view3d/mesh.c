@@ -78,21 +78,29 @@ take (PlumbMaker *maker, PlumbMesh *mesh)
   g_hash_table_unref (maker->corner);
 }
 
+static void
+begin (PlumbMaker *maker, const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbMesh *mesh)
+{
+  plumb_mesh_clear (mesh);
+  *maker = (PlumbMaker){ .scene = scene, .evaluation = evaluation, .resolved = plumb_scene_resolved (scene) };
+  maker->building = maker->resolved->building;
+  plumb_mesh_axes (scene, evaluation, &maker->axes);
+  maker->vertices = g_array_new (FALSE, FALSE, sizeof (PlumbMeshVertex));
+  maker->indices = g_array_new (FALSE, FALSE, sizeof (uint32_t));
+  maker->parts = g_array_new (FALSE, FALSE, sizeof (PlumbMeshPart));
+  maker->corner = plumb_maker_corners_new ();
+  maker->triangles = plumb_maker_triangles_new ();
+}
+
 bool
 plumb_mesh_build (const PlumbScene *scene, const PlumbEvaluation *evaluation, const PlumbSection *section,
-                  PlumbMesh *mesh)
+                  PlumbFigures *figures, PlumbMesh *mesh)
 {
-  PlumbMaker maker = { .scene = scene, .evaluation = evaluation, .resolved = plumb_scene_resolved (scene) };
+  PlumbMaker maker;
 
-  plumb_mesh_clear (mesh);
-  maker.building = maker.resolved->building;
-  plumb_mesh_axes (scene, evaluation, &maker.axes);
+  begin (&maker, scene, evaluation, mesh);
+  maker.figures = figures;
   set_section (&maker, section);
-  maker.vertices = g_array_new (FALSE, FALSE, sizeof (PlumbMeshVertex));
-  maker.indices = g_array_new (FALSE, FALSE, sizeof (uint32_t));
-  maker.parts = g_array_new (FALSE, FALSE, sizeof (PlumbMeshPart));
-  maker.corner = plumb_maker_corners_new ();
-  maker.triangles = plumb_maker_triangles_new ();
   plumb_maker_floors (&maker);
   plumb_maker_walls (&maker);
   plumb_maker_roofs (&maker);
@@ -106,10 +114,22 @@ plumb_mesh_build (const PlumbScene *scene, const PlumbEvaluation *evaluation, co
 }
 
 bool
-plumb_mesh_build_whole (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbMesh *mesh)
+plumb_mesh_build_shade (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbMesh *mesh)
+{
+  PlumbMaker maker;
+
+  begin (&maker, scene, evaluation, mesh);
+  plumb_maker_shade (&maker);
+  take (&maker, mesh);
+  return true;
+}
+
+bool
+plumb_mesh_build_whole (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbFigures *figures,
+                        PlumbMesh *mesh)
 {
   PlumbSection inside = { PLUMB_SECTION_INSIDE, 0 };
-  return plumb_mesh_build (scene, evaluation, &inside, mesh);
+  return plumb_mesh_build (scene, evaluation, &inside, figures, mesh);
 }
 
 void

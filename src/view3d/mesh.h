@@ -67,15 +67,27 @@ typedef struct {
 PlumbSection plumb_section_for (const PlumbScene *scene, const PlumbEvaluation *evaluation, const PlumbCamera *camera);
 bool plumb_section_equal (const PlumbSection *a, const PlumbSection *b);
 
+/* Shapes of people that were made once, for the meshes to come. */
+typedef struct PlumbFigures PlumbFigures;
+PlumbFigures *plumb_figures_new (void);
+void plumb_figures_free (PlumbFigures *figures);
+
 /* What the person looks at: the cut model. False only when out of memory;
- * zero-initialise the mesh, clear with plumb_mesh_clear(). */
+ * zero-initialise the mesh, clear with plumb_mesh_clear(). figures: NULL, or
+ * those kept from one mesh to the next. */
 bool plumb_mesh_build (const PlumbScene *scene, const PlumbEvaluation *evaluation, const PlumbSection *section,
-                       PlumbMesh *mesh);
+                       PlumbFigures *figures, PlumbMesh *mesh);
 /* What the projector's light meets: the same building uncut, so that lifting a
  * roof off for the viewer changes no light. Only positions matter. */
-bool plumb_mesh_build_whole (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbMesh *mesh);
-/* Bakes the occlusion into mesh->vertices, against `whole`. */
-bool plumb_mesh_bake (PlumbMesh *mesh, const PlumbMesh *whole);
+bool plumb_mesh_build_whole (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbFigures *figures,
+                             PlumbMesh *mesh);
+/* What of people stops the projector's light: their heads and trunks as the
+ * sums take them, closed bodies. Only positions matter. */
+bool plumb_mesh_build_shade (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbMesh *mesh);
+/* Bakes the occlusion into mesh->vertices, against `whole`. stop: NULL, or
+ * what is read atomically on the way; not 0 ends it early, with a mesh that
+ * is partly baked, and it keeps to one thread. */
+void plumb_mesh_bake (PlumbMesh *mesh, const PlumbMesh *whole, const int *stop);
 void plumb_mesh_clear (PlumbMesh *mesh);
 
 /* Nearest part hit by a ray (not unit); false if none. */

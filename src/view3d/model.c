@@ -12,6 +12,7 @@
 static void
 make_stale (PlumbModel *model)
 {
+  plumb_baking_stop (model);
   for (int i = 0; i < PLUMB_MODEL_SECTIONS; i++)
     model->cut[i].made = model->cut[i].baked = false;
   plumb_mesh_clear (&model->whole);
@@ -22,6 +23,8 @@ make_stale (PlumbModel *model)
 void
 plumb_model_set (PlumbModel *model, PlumbScene *scene, const PlumbEvaluation *evaluation)
 {
+  if (model->figures == NULL)
+    model->figures = plumb_figures_new ();
   plumb_scene_ref (scene);
   if (model->scene != NULL)
     plumb_scene_unref (model->scene);
@@ -40,6 +43,8 @@ plumb_model_clear (PlumbModel *model)
   make_stale (model);
   for (int i = 0; i < PLUMB_MODEL_SECTIONS; i++)
     plumb_mesh_clear (&model->cut[i].mesh);
+  plumb_figures_free (model->figures);
+  model->figures = NULL;
   if (model->scene != NULL)
     plumb_scene_unref (model->scene);
   model->scene = NULL;
@@ -65,7 +70,7 @@ plumb_model_whole (PlumbModel *model)
 {
   if (model->scene == NULL || model->has_whole)
     return &model->whole;
-  plumb_mesh_build_whole (model->scene, &model->evaluation, &model->whole);
+  plumb_mesh_build_whole (model->scene, &model->evaluation, model->figures, &model->whole);
   model->has_whole = true;
   model->least_m = plumb_vec3 (INFINITY, INFINITY, INFINITY);
   model->most_m = plumb_vec3 (-INFINITY, -INFINITY, -INFINITY);
@@ -125,16 +130,17 @@ plumb_model_mesh (PlumbModel *model, const PlumbCamera *camera, bool quick, guin
     {
       PlumbMesh former = *mesh;
       memset (mesh, 0, sizeof *mesh);
-      plumb_mesh_build (model->scene, &model->evaluation, &section, mesh);
+      plumb_mesh_build (model->scene, &model->evaluation, &section, model->figures, mesh);
       borrow_bake (mesh, &former);
       model->cut[slot].baked = false;
       model->cut[slot].made = true;
       model->cut[slot].serial = ++model->next_serial;
       plumb_mesh_clear (&former);
     }
-  if (!model->cut[slot].baked && !(quick && model->cut[slot].ever_baked))
+  bool wanted = !model->cut[slot].baked && !(quick && (model->cut[slot].ever_baked || model->again != NULL));
+  if (wanted && !(model->again != NULL && plumb_baking_start (model, slot)))
     {
-      plumb_mesh_bake (mesh, plumb_model_whole (model));
+      plumb_mesh_bake (mesh, plumb_model_whole (model), NULL);
       model->cut[slot].baked = model->cut[slot].ever_baked = true;
       model->cut[slot].serial = ++model->next_serial;
     }

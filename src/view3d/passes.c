@@ -86,6 +86,18 @@ plumb_pass_frame (PlumbView3d *view, const PlumbTile *tile, PlumbFrame *frame, G
   return plumb_pass_shadow (frame, error);
 }
 
+static void
+upload_casters (PlumbView3d *view)
+{
+  PlumbMesh shade = { 0 };
+
+  plumb_gl_mesh_upload_casters (&view->gl->caster, plumb_model_whole (&view->model));
+  if (view->model.scene != NULL)
+    plumb_mesh_build_shade (view->model.scene, &view->model.evaluation, &shade);
+  plumb_gl_mesh_upload_casters (&view->gl->shade, &shade);
+  plumb_mesh_clear (&shade);
+}
+
 bool
 plumb_pass_shadow (PlumbFrame *frame, GError **error)
 {
@@ -98,7 +110,7 @@ plumb_pass_shadow (PlumbFrame *frame, GError **error)
   if (!plumb_gl_shadow_fit (&gl->shadow, size_px, error))
     return false;
   if (gl->caster.serial != view->model.serial)
-    plumb_gl_mesh_upload_casters (&gl->caster, plumb_model_whole (&view->model));
+    upload_casters (view);
   gl->caster.serial = gl->shadow_serial = view->model.serial;
   glBindFramebuffer (GL_FRAMEBUFFER, gl->shadow.frame);
   glViewport (0, 0, size_px, size_px);
@@ -114,6 +126,16 @@ plumb_pass_shadow (PlumbFrame *frame, GError **error)
   glPolygonOffset (1.6f, 4.0f);
   glBindVertexArray (gl->caster.array);
   glDrawElements (GL_TRIANGLES, gl->caster.n[0], GL_UNSIGNED_INT, NULL);
+  /* The backs of people's bodies cast the same outline, and leave what is seen
+   * of the people in front of them in the light. */
+  glEnable (GL_CULL_FACE);
+  glCullFace (GL_FRONT);
+  glFrontFace (view->projector.rear ? GL_CW : GL_CCW); /* from behind all is mirrored */
+  glBindVertexArray (gl->shade.array);
+  glDrawElements (GL_TRIANGLES, gl->shade.n[0], GL_UNSIGNED_INT, NULL);
+  glFrontFace (GL_CCW);
+  glCullFace (GL_BACK);
+  glDisable (GL_CULL_FACE);
   glDisable (GL_POLYGON_OFFSET_FILL);
   return true;
 }

@@ -49,7 +49,7 @@ typedef struct {
 typedef struct {
   GLuint program[PLUMB_N_PROGRAMS];
   int max_samples, max_size_px;
-  PlumbGlMesh room, caster, chosen;
+  PlumbGlMesh room, caster, shade, chosen;
   GLuint nothing; /* vertex array without any */
   GLuint volume_array, volume_vertices;
   GLuint line_array, line_vertices;

@@ -35,6 +35,13 @@ plumb_view3d_free (PlumbView3d *view)
 }
 
 void
+plumb_view3d_set_again (PlumbView3d *view, void (*again) (gpointer data), gpointer data)
+{
+  view->model.again = again;
+  view->model.again_data = data;
+}
+
+void
 plumb_view3d_set_scene (PlumbView3d *view, PlumbScene *scene, const PlumbEvaluation *evaluation)
 {
   plumb_model_set (&view->model, scene, evaluation);

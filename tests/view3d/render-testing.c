@@ -118,7 +118,7 @@ render_mesh (const PlumbScene *scene, const PlumbEvaluation *evaluation, const P
   PlumbMesh mesh = { 0 };
   PlumbSection section = plumb_section_for (scene, evaluation, camera);
 
-  g_assert_true (plumb_mesh_build (scene, evaluation, &section, &mesh));
+  g_assert_true (plumb_mesh_build (scene, evaluation, &section, NULL, &mesh));
   for (uint32_t p = 0; p < mesh.n_parts; p++)
     if (is_hidden (&mesh.parts[p].subject, camera))
       mesh.parts[p].n = 0;

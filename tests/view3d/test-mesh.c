@@ -152,7 +152,7 @@ build (Sample *sample, const PlumbSection *section, PlumbMesh *mesh)
 {
   PlumbScene *scene = sample_scene (sample);
   PlumbEvaluation *evaluation = sample_evaluate (sample);
-  g_assert_true (plumb_mesh_build (scene, evaluation, section, mesh));
+  g_assert_true (plumb_mesh_build (scene, evaluation, section, NULL, mesh));
   plumb_evaluation_free (evaluation);
   plumb_scene_unref (scene);
 }
@@ -306,17 +306,17 @@ static void
 check_demo (const PlumbScene *scene, const PlumbEvaluation *evaluation)
 {
   PlumbMesh mesh = { 0 }, whole = { 0 };
-  g_assert_true (plumb_mesh_build_whole (scene, evaluation, &whole));
+  g_assert_true (plumb_mesh_build_whole (scene, evaluation, NULL, &whole));
   for (guint s = 0; s < G_N_ELEMENTS (SECTIONS); s++)
     {
-      g_assert_true (plumb_mesh_build (scene, evaluation, &SECTIONS[s], &mesh));
+      g_assert_true (plumb_mesh_build (scene, evaluation, &SECTIONS[s], NULL, &mesh));
       check_whole (&mesh);
       g_assert_cmpuint (mesh.n_vertices, >, 1000);
       for (uint32_t p = 0; p < mesh.n_parts; p++)
         g_assert_cmpfloat (part_volume (&mesh, &mesh.parts[p]), >, 0.0);
     }
   gint64 start = g_get_monotonic_time ();
-  g_assert_true (plumb_mesh_bake (&mesh, &whole));
+  plumb_mesh_bake (&mesh, &whole, NULL);
   g_test_message ("baked %u corners against %u triangles in %.0f ms", mesh.n_vertices, whole.n_indices / 3,
                   (double) (g_get_monotonic_time () - start) / 1000.0);
   check_whole (&mesh);
@@ -337,7 +337,7 @@ check_people (const PlumbScene *scene, const PlumbEvaluation *evaluation)
 {
   const PlumbResolved *r = plumb_scene_resolved (scene);
   PlumbMesh mesh = { 0 };
-  g_assert_true (plumb_mesh_build_whole (scene, evaluation, &mesh));
+  g_assert_true (plumb_mesh_build_whole (scene, evaluation, NULL, &mesh));
   for (uint32_t p = 0; p < mesh.n_parts; p++)
     {
       const PlumbMeshPart *part = &mesh.parts[p];
@@ -396,7 +396,7 @@ static void
 check_pick (const PlumbScene *scene, const PlumbEvaluation *evaluation)
 {
   PlumbMesh mesh = { 0 };
-  g_assert_true (plumb_mesh_build (scene, evaluation, &SECTIONS[3], &mesh));
+  g_assert_true (plumb_mesh_build (scene, evaluation, &SECTIONS[3], NULL, &mesh));
   g_autoptr (GRand) rand = g_rand_new_with_seed (7);
   guint hits = 0;
   for (int i = 0; i < 60; i++)
@@ -475,7 +475,7 @@ test_odd (void)
       build (&sample, &SECTIONS[0], &whole);
       check_whole (&mesh);
       if (i % 20 == 0)
-        g_assert_true (plumb_mesh_bake (&mesh, &whole));
+        plumb_mesh_bake (&mesh, &whole, NULL);
       check_whole (&mesh);
       plumb_mesh_clear (&mesh);
       plumb_mesh_clear (&whole);
@@ -520,7 +520,7 @@ test_bake (void)
     }
   build (&sample, &SECTIONS[0], &mesh);
   build (&sample, &SECTIONS[0], &whole);
-  g_assert_true (plumb_mesh_bake (&mesh, &whole));
+  plumb_mesh_bake (&mesh, &whole, NULL);
   float middle = 0.0f, edge = 1.0f;
   for (uint32_t i = 0; i < mesh.n_vertices; i++)
     {

@@ -112,32 +112,6 @@ states_of (const PlumbWork *work, uint32_t i, uint32_t *n)
 
 /* ---- people --------------------------------------------------------------------- */
 
-/* Sitting on a chair, by the survey's median shares of the stature. */
-static PlumbFigure3d
-sitting_person (const PlumbPerson *person)
-{
-  PlumbBodyMeasures median = plumb_body_measures (PLUMB_EYE_FROM_MIXED_50);
-  double share = person->stature_m / median.stature_m;
-  double seat_m = plumb_seat_eye_height_m (PLUMB_SEAT_KIND_CHAIR, PLUMB_EYE_FROM_MIXED_50, 0.0, 0.0)
-                  - median.eye_over_seat_m;
-  PlumbVec3 eye
-      = plumb_vec3 (person->x_m, person->y_m, person->floor_z_m + seat_m + share * median.eye_over_seat_m);
-
-  return plumb_figure_sitting (eye, person->facing_rad, share * median.eye_to_crown_m, person->floor_z_m);
-}
-
-static PlumbFigure3d
-figure_of (const PlumbPerson *person)
-{
-  PlumbVec3 feet = plumb_vec3 (person->x_m, person->y_m, person->floor_z_m);
-  double facing = person->posture == PLUMB_POSTURE_WALKING
-                      ? atan2 (person->end_y_m - person->y_m, person->end_x_m - person->x_m)
-                      : person->facing_rad;
-
-  return person->posture == PLUMB_POSTURE_SITTING ? sitting_person (person)
-                                                  : plumb_figure_standing (feet, facing, person->stature_m);
-}
-
 static void
 add_people (const PlumbWork *work, PlumbBodies *b)
 {
@@ -153,7 +127,7 @@ add_people (const PlumbWork *work, PlumbBodies *b)
     }
   for (uint32_t i = 0; i < n_persons; i++)
     {
-      b->persons[i] = figure_of (&persons[i]);
+      b->persons[i] = plumb_person_figure (&persons[i]);
       /* Somebody walking is in no place; the shadow check takes the whole path. */
       if (persons[i].posture != PLUMB_POSTURE_WALKING)
         add_figure (b, (PlumbWho){ PLUMB_WHO_PERSON, i }, &b->persons[i]);
