@@ -24,6 +24,7 @@ struct _PlumbView3dArea {
 
   PlumbView3dEye eye;
   guint travel, rest, late, troubled_idle;
+  guint n_frames; /* since it has its context */
 
   PlumbView3dHand hand;
   gboolean pans; /* the press means to pan */

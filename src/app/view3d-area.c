@@ -38,7 +38,9 @@ rest_cb (gpointer data)
 void
 plumb_view3d_area_stir (PlumbView3dArea *self)
 {
-  self->options.light_pass = true;
+  /* At the start the full picture comes at once: the driver would prepare the
+   * lighter one for nothing. */
+  self->options.light_pass = self->n_frames > 1;
   g_clear_handle_id (&self->rest, g_source_remove);
   if (self->hand == HAND_FREE && !self->eye.travels)
     self->rest = g_timeout_add (REST_MS, rest_cb, self);

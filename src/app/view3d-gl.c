@@ -76,6 +76,7 @@ plumb_view3d_area_begin_gl (PlumbView3dArea *self)
       fail (self, gtk_gl_area_get_error (area)->message);
       return;
     }
+  self->n_frames = 0;
   self->ready = plumb_view3d_realize (self->view, &error);
   if (!self->ready)
     fail (self, error->message);
@@ -120,5 +121,6 @@ plumb_view3d_area_render (GtkGLArea *area, GdkGLContext *context)
   plumb_view3d_area_dress (self, self->view);
   if (!plumb_view3d_render (self->view, width_px, height_px, &error))
     fail (self, error->message);
+  self->n_frames++;
   return TRUE;
 }

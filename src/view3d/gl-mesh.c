@@ -124,6 +124,28 @@ plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbProject
   unbind ();
 }
 
+/* Shadows need nothing but places. */
+static void
+put_places (PlumbGlMesh *gl, const PlumbMesh *mesh)
+{
+  g_autofree float *place = g_new (float, 3 * (gsize) mesh->n_vertices + 1);
+
+  for (uint32_t i = 0; i < mesh->n_vertices; i++)
+    memcpy (place + 3 * (gsize) i, mesh->vertices[i].position_m, 3 * sizeof *place);
+  if (gl->array == 0)
+    {
+      glGenVertexArrays (1, &gl->array);
+      glGenBuffers (1, &gl->indices);
+      glGenBuffers (1, &gl->vertices);
+    }
+  glBindVertexArray (gl->array);
+  glBindBuffer (GL_ELEMENT_ARRAY_BUFFER, gl->indices);
+  glBindBuffer (GL_ARRAY_BUFFER, gl->vertices);
+  glEnableVertexAttribArray (0);
+  glVertexAttribPointer (0, 3, GL_FLOAT, GL_FALSE, 0, NULL);
+  glBufferData (GL_ARRAY_BUFFER, (GLsizeiptr) (3 * mesh->n_vertices * sizeof *place), place, GL_STATIC_DRAW);
+}
+
 void
 plumb_gl_mesh_upload_casters (PlumbGlMesh *gl, const PlumbMesh *mesh)
 {
@@ -133,7 +155,7 @@ plumb_gl_mesh_upload_casters (PlumbGlMesh *gl, const PlumbMesh *mesh)
     if (mesh->parts[p].shadows)
       g_array_append_vals (all, &mesh->indices[mesh->parts[p].first], mesh->parts[p].n);
   gl->n[0] = (GLsizei) all->len;
-  put_vertices (gl, mesh);
+  put_places (gl, mesh);
   put_indices (all);
   unbind ();
 }

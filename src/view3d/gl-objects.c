@@ -93,21 +93,32 @@ make_lines (PlumbGl *gl)
 }
 
 bool
+plumb_gl_make_programs (PlumbGl *gl, PlumbProgram first, PlumbProgram last, GError **error)
+{
+  for (PlumbProgram i = first; i <= last; i++)
+    {
+      if (gl->program[i] != 0)
+        continue;
+      g_autofree char *defines = g_strconcat (materials, programs[i].defines, NULL);
+      gl->program[i]
+          = plumb_gl_program (programs[i].vertex, programs[i].fragment, defines, programs[i].projector, error);
+      if (gl->program[i] == 0)
+        return false;
+    }
+  return true;
+}
+
+bool
 plumb_gl_new (PlumbGl **out, GError **error)
 {
   if (!is_new_enough (error))
     return false;
   PlumbGl *gl = g_new0 (PlumbGl, 1);
-  for (int i = 0; i < PLUMB_N_PROGRAMS; i++)
+  if (!plumb_gl_make_programs (gl, PLUMB_PROGRAM_PLAIN, PLUMB_PROGRAM_PLAIN, error)
+      || !plumb_gl_make_programs (gl, PLUMB_PROGRAM_CUT, PLUMB_PROGRAM_CUT, error))
     {
-      g_autofree char *defines = g_strconcat (materials, programs[i].defines, NULL);
-      gl->program[i]
-          = plumb_gl_program (programs[i].vertex, programs[i].fragment, defines, programs[i].projector, error);
-      if (gl->program[i] == 0)
-        {
-          plumb_gl_free (gl);
-          return false;
-        }
+      plumb_gl_free (gl);
+      return false;
     }
   glGetIntegerv (GL_MAX_SAMPLES, &gl->max_samples);
   glGenVertexArrays (1, &gl->nothing);

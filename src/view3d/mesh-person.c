@@ -150,16 +150,20 @@ distance (const Shape *shape, PlumbVec3 p)
   return least;
 }
 
+/* From four points round it, the corners of a tetrahedron. */
 static PlumbVec3
 slope_at (const Shape *shape, PlumbVec3 p)
 {
+  static const double way[4][3] = { { 1, -1, -1 }, { -1, -1, 1 }, { -1, 1, -1 }, { 1, 1, 1 } };
   const double e = 1e-4;
-  PlumbVec3 g;
+  PlumbVec3 g = { 0.0, 0.0, 0.0 };
 
-  g.x = distance (shape, plumb_vec3 (p.x + e, p.y, p.z)) - distance (shape, plumb_vec3 (p.x - e, p.y, p.z));
-  g.y = distance (shape, plumb_vec3 (p.x, p.y + e, p.z)) - distance (shape, plumb_vec3 (p.x, p.y - e, p.z));
-  g.z = distance (shape, plumb_vec3 (p.x, p.y, p.z + e)) - distance (shape, plumb_vec3 (p.x, p.y, p.z - e));
-  return plumb_vec3_scale (g, 1.0 / (2.0 * e));
+  for (int i = 0; i < 4; i++)
+    {
+      PlumbVec3 k = plumb_vec3 (way[i][0], way[i][1], way[i][2]);
+      g = plumb_vec3_along (g, k, distance (shape, plumb_vec3_along (p, k, e)) / (4.0 * e));
+    }
+  return g;
 }
 
 /* ---- the surface, one corner per cell that it passes ------------------------- */
@@ -178,6 +182,21 @@ at (const Grid *grid, int x, int y, int z)
   return (z * grid->n[1] + y) * grid->n[0] + x;
 }
 
+/* Distances outside are never too long: where the surface is far off, the next
+ * few are worked out from this one. */
+static void
+sample_row (Grid *grid, const Shape *shape, int y, int z)
+{
+  for (int x = 0; x < grid->n[0]; x++)
+    {
+      PlumbVec3 p = plumb_vec3_add (grid->least, plumb_vec3 (x * grid->step, y * grid->step, z * grid->step));
+      double d = distance (shape, p);
+      grid->value[at (grid, x, y, z)] = d;
+      for (; d > 3.0 * grid->step && x + 1 < grid->n[0]; d -= grid->step)
+        grid->value[at (grid, ++x, y, z)] = d - grid->step;
+    }
+}
+
 static void
 sample (Grid *grid, const Shape *shape, double top)
 {
@@ -191,11 +210,7 @@ sample (Grid *grid, const Shape *shape, double top)
   grid->corner = g_new0 (uint32_t, total);
   for (int z = 0; z < grid->n[2]; z++)
     for (int y = 0; y < grid->n[1]; y++)
-      for (int x = 0; x < grid->n[0]; x++)
-        {
-          PlumbVec3 p = plumb_vec3_add (grid->least, plumb_vec3 (x * grid->step, y * grid->step, z * grid->step));
-          grid->value[at (grid, x, y, z)] = distance (shape, p);
-        }
+      sample_row (grid, shape, y, z);
 }
 
 /* The mean of where the surface meets the cell's edges, then drawn onto it. */
@@ -204,6 +219,10 @@ make_corner (PlumbPersonShape *figure, Grid *grid, const Shape *shape, int x, in
 {
   PlumbVec3 sum = { 0.0, 0.0, 0.0 };
   int met = 0;
+
+  /* Distances outside are never too long: no surface crosses this cell. */
+  if (grid->value[at (grid, x, y, z)] > 2.0 * grid->step)
+    return;
 
   for (int axis = 0; axis < 3; axis++)
     for (int i = 0; i < 4; i++)
@@ -226,7 +245,7 @@ make_corner (PlumbPersonShape *figure, Grid *grid, const Shape *shape, int x, in
     return;
   PlumbVec3 p = plumb_vec3_add (plumb_vec3 (x, y, z), plumb_vec3_scale (sum, 1.0 / met));
   p = plumb_vec3_along (grid->least, p, grid->step);
-  for (int k = 0; k < 3; k++)
+  for (int k = 0; k < 2; k++)
     {
       PlumbVec3 g = slope_at (shape, p);
       double square = fmax (plumb_vec3_dot (g, g), 0.05);

@@ -65,15 +65,23 @@ plumb_maker_is_cut_away (const PlumbMaker *maker, PlumbVec3 point)
   return maker->has_back && plumb_vec3_dot (maker->back.normal, point) > maker->back.offset_m;
 }
 
+/* A growing array keeps room that a mesh, which grows no more, gives back. */
+static void *
+fitted (GArray *array, gsize size)
+{
+  gsize n = array->len;
+  return g_realloc_n (g_array_free (array, FALSE), n, size);
+}
+
 static void
 take (PlumbMaker *maker, PlumbMesh *mesh)
 {
   mesh->n_vertices = maker->vertices->len;
   mesh->n_indices = maker->indices->len;
   mesh->n_parts = maker->parts->len;
-  mesh->vertices = (PlumbMeshVertex *) (void *) g_array_free (maker->vertices, FALSE);
-  mesh->indices = (uint32_t *) (void *) g_array_free (maker->indices, FALSE);
-  mesh->parts = (PlumbMeshPart *) (void *) g_array_free (maker->parts, FALSE);
+  mesh->vertices = fitted (maker->vertices, sizeof *mesh->vertices);
+  mesh->indices = fitted (maker->indices, sizeof *mesh->indices);
+  mesh->parts = fitted (maker->parts, sizeof *mesh->parts);
   g_array_unref (maker->triangles);
   g_hash_table_unref (maker->corner);
 }

@@ -29,6 +29,7 @@ typedef struct {
   PlumbBaking *baking;              /* NULL: nothing is being worked out */
   void (*again) (gpointer data);    /* NULL: what takes long is waited for */
   gpointer again_data;
+  guint again_source;
   PlumbVec3 least_m, most_m; /* the box round everything, with has_whole */
 } PlumbModel;
 
@@ -44,6 +45,8 @@ void plumb_model_range (PlumbModel *model, const PlumbCamera *camera, double *ne
 /* Greatest distance along the beam's axis. */
 double plumb_model_reach_m (PlumbModel *model);
 
+/* Calls `again` when nothing more urgent is to be done. */
+void plumb_model_call_again (PlumbModel *model);
 /* Bakes a mesh beside what goes on; false when there is no thread for it. */
 bool plumb_baking_start (PlumbModel *model, int slot);
 void plumb_baking_stop (PlumbModel *model);

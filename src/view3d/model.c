@@ -37,12 +37,30 @@ plumb_model_set (PlumbModel *model, PlumbScene *scene, const PlumbEvaluation *ev
   make_stale (model);
 }
 
+static gboolean
+again_cb (gpointer data)
+{
+  PlumbModel *model = data;
+
+  model->again_source = 0;
+  model->again (model->again_data);
+  return G_SOURCE_REMOVE;
+}
+
+void
+plumb_model_call_again (PlumbModel *model)
+{
+  if (model->again_source == 0)
+    model->again_source = g_idle_add (again_cb, model);
+}
+
 void
 plumb_model_clear (PlumbModel *model)
 {
   make_stale (model);
   for (int i = 0; i < PLUMB_MODEL_SECTIONS; i++)
     plumb_mesh_clear (&model->cut[i].mesh);
+  g_clear_handle_id (&model->again_source, g_source_remove);
   plumb_figures_free (model->figures);
   model->figures = NULL;
   if (model->scene != NULL)

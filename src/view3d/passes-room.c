@@ -25,67 +25,6 @@ static const float albedo[PLUMB_N_MATERIALS][3] = {
 
 /* ---- content ----------------------------------------------------------------------------- */
 
-/* sRGB to linear (IEC 61966-2-1). */
-static float
-linear (uint8_t c)
-{
-  float s = (float) c / 255.0f;
-  return s <= 0.04045f ? s / 12.92f : powf ((s + 0.055f) / 1.055f, 2.4f);
-}
-
-/* Every 7th pixel is enough for a mean. */
-static void
-set_mean (float mean[3], const uint8_t *rgba, gsize n)
-{
-  double sum[3] = { 0.0, 0.0, 0.0 };
-  gsize count = 0;
-
-  for (gsize i = 0; i < n; i += 7, count++)
-    for (int k = 0; k < 3; k++)
-      sum[k] += (double) linear (rgba[4 * i + (gsize) k]);
-  for (int k = 0; k < 3; k++)
-    mean[k] = (float) (sum[k] / (double) MAX (count, 1));
-}
-
-/* Without what is see-through (black shows there), made smaller by whole
- * steps until OpenGL takes it. */
-static uint8_t *
-fitted (const uint8_t *rgba, int *width_px, int *height_px, int most_px)
-{
-  int step = 1, w = *width_px;
-  while (*width_px / step > most_px || *height_px / step > most_px)
-    step++;
-  *width_px /= step;
-  *height_px /= step;
-  uint8_t *out = g_malloc ((gsize) *width_px * (gsize) *height_px * 4), *to = out;
-  for (int y = 0; y < *height_px; y++)
-    for (int x = 0; x < *width_px; x++, to += 4)
-      {
-        const uint8_t *from = rgba + 4 * ((gsize) (y * step) * (gsize) w + (gsize) (x * step));
-        for (int k = 0; k < 3; k++)
-          to[k] = (uint8_t) ((from[k] * from[3] + 127) / 255);
-        to[3] = 255;
-      }
-  return out;
-}
-
-static void
-upload (PlumbGl *gl, const uint8_t *rgba, int width_px, int height_px)
-{
-  if (gl->content == 0)
-    glGenTextures (1, &gl->content);
-  glBindTexture (GL_TEXTURE_2D, gl->content);
-  glPixelStorei (GL_UNPACK_ALIGNMENT, 4);
-  glTexImage2D (GL_TEXTURE_2D, 0, GL_SRGB8_ALPHA8, width_px, height_px, 0, GL_RGBA, GL_UNSIGNED_BYTE, rgba);
-  glGenerateMipmap (GL_TEXTURE_2D);
-  glTexParameteri (GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR_MIPMAP_LINEAR);
-  glTexParameteri (GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
-  glTexParameteri (GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
-  glTexParameteri (GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
-  glBindTexture (GL_TEXTURE_2D, 0);
-  set_mean (gl->content_mean, rgba, (gsize) width_px * (gsize) height_px);
-}
-
 static double
 content_aspect (const PlumbView3d *view)
 {
@@ -108,9 +47,9 @@ plumb_pass_content (PlumbFrame *frame)
   if (gl->content != 0 && gl->content_serial == view->content_serial && !reshaped)
     return;
   glGetIntegerv (GL_MAX_TEXTURE_SIZE, &most_px);
-  rgba = view->content != NULL ? fitted (view->content, &w, &h, most_px)
+  rgba = view->content != NULL ? plumb_content_fitted (view->content, &w, &h, most_px)
                                : plumb_pattern_draw (view->pattern, aspect, &w, &h);
-  upload (gl, rgba, w, h);
+  plumb_content_upload (gl, rgba, w, h);
   gl->content_serial = view->content_serial;
   view->pattern_aspect = aspect;
 }
@@ -214,7 +153,7 @@ void
 plumb_pass_room (PlumbFrame *frame)
 {
   PlumbGl *gl = frame->gl;
-  bool thrown = frame->view->options.thrown && frame->view->projector.on;
+  bool thrown = frame->view->options.thrown && frame->view->projector.on && !frame->sketch;
 
   glActiveTexture (GL_TEXTURE2);
   glBindTexture (GL_TEXTURE_2D, gl->content);
@@ -227,7 +166,8 @@ plumb_pass_room (PlumbFrame *frame)
   for (int c = PLUMB_N_CLASSES - 1; c >= 0; c--)
     {
       bool lit = c == PLUMB_CLASS_THROWN || c == PLUMB_CLASS_BOARDS_THROWN;
-      GLuint program = gl->program[lit && !thrown ? c - PLUMB_CLASS_THROWN : c];
+      int which = lit && !thrown ? c - PLUMB_CLASS_THROWN : c;
+      GLuint program = gl->program[frame->sketch && c != PLUMB_CLASS_CUT ? (int) PLUMB_PROGRAM_PLAIN : which];
       if (gl->room.n[c] == 0)
         continue;
       if (c == PLUMB_CLASS_CUT)

@@ -69,6 +69,7 @@ plumb_pass_frame (PlumbView3d *view, const PlumbTile *tile, PlumbFrame *frame, G
   memset (frame, 0, sizeof *frame);
   frame->view = view;
   frame->gl = view->gl;
+  frame->sketch = view->model.again != NULL && !view->gl->sketched;
   frame->tile = *tile;
   frame->pixel = MAX (1.0f, (float) tile->full_height_px / (float) USUAL_HEIGHT_PX);
   frame->mesh = plumb_model_mesh (&view->model, &view->camera, view->options.light_pass, &frame->mesh_serial);
@@ -83,7 +84,7 @@ plumb_pass_frame (PlumbView3d *view, const PlumbTile *tile, PlumbFrame *frame, G
       || hidden.sub != before->sub)
     plumb_gl_mesh_upload (&frame->gl->room, frame->mesh, &view->projector, &hidden);
   frame->gl->room.serial = frame->mesh_serial;
-  return plumb_pass_shadow (frame, error);
+  return frame->sketch || plumb_pass_shadow (frame, error);
 }
 
 static void
@@ -207,6 +208,8 @@ draw_in_full (PlumbFrame *frame, GLuint destination, GError **error)
   plumb_pass_volume (frame);
   plumb_pass_lines (frame);
   blit (gl->scene.frame, gl->still.frame, &frame->tile, GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
+  /* The samples take most of the memory, and what rests needs them no more. */
+  plumb_gl_target_clear (&gl->scene);
   return plumb_pass_still (frame, destination, error);
 }
 
@@ -239,20 +242,57 @@ enter_clean (void)
   glColorMask (GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
 }
 
+/* The lighter picture of a room with nothing pointed at. */
+static bool
+is_simple (const PlumbView3dOptions *options)
+{
+  return options->light_pass && !options->sightlines && !options->frustum && !options->axis
+         && options->chosen.kind == PLUMB_RECORD_NONE && options->hovered.kind == PLUMB_RECORD_NONE;
+}
+
+static bool
+make_programs (PlumbView3d *view, GError **error)
+{
+  PlumbProgram last = is_simple (&view->options) ? PLUMB_PROGRAM_LINE_BEAM : PLUMB_PROGRAM_OUTLINE;
+  return plumb_gl_make_programs (view->gl, PLUMB_PROGRAM_PLAIN, last, error);
+}
+
+/* A window's first picture is the room without its light, since the driver
+ * takes longer over the light's programs than over all else. */
+static bool
+draw_sketch (PlumbFrame *frame, GLuint destination, GError **error)
+{
+  PlumbGl *gl = frame->gl;
+
+  if (!plumb_gl_target_fit (&gl->scene, frame->tile.width_px, frame->tile.height_px, 0, false, true, error))
+    return false;
+  start (frame);
+  plumb_pass_room (frame);
+  blit (gl->scene.frame, destination, &frame->tile, GL_COLOR_BUFFER_BIT);
+  make_opaque (destination);
+  gl->sketched = true;
+  plumb_model_call_again (&frame->view->model);
+  return true;
+}
+
+static bool
+draw_lit (PlumbFrame *frame, GLuint destination, GError **error)
+{
+  plumb_pass_content (frame);
+  bool done = frame->view->options.light_pass ? draw_quickly (frame, destination, error)
+                                              : draw_in_full (frame, destination, error);
+  return done && plumb_pass_outline (frame, destination, error);
+}
+
 bool
 plumb_view3d_draw (PlumbView3d *view, const PlumbTile *tile, GLuint destination, GError **error)
 {
   PlumbFrame frame;
+  bool sketch = view->model.again != NULL && !view->gl->sketched;
 
   enter_clean ();
-  bool done = plumb_pass_frame (view, tile, &frame, error);
-  if (done)
-    {
-      plumb_pass_content (&frame);
-      done = view->options.light_pass ? draw_quickly (&frame, destination, error)
-                                      : draw_in_full (&frame, destination, error);
-    }
-  done = done && plumb_pass_outline (&frame, destination, error);
+  bool done = (sketch || make_programs (view, error)) && plumb_pass_frame (view, tile, &frame, error)
+              && (sketch ? draw_sketch (&frame, destination, error) : draw_lit (&frame, destination, error));
   leave_clean (destination);
   return done;
 }
@@ -264,7 +304,8 @@ plumb_view3d_draw_depth (PlumbView3d *view, const PlumbTile *tile, GLuint destin
   PlumbGl *gl = view->gl;
 
   enter_clean ();
-  if (!plumb_pass_frame (view, tile, &frame, error)
+  if (!plumb_gl_make_programs (gl, PLUMB_PROGRAM_PLAIN, PLUMB_PROGRAM_OUTLINE, error)
+      || !plumb_pass_frame (view, tile, &frame, error)
       || !plumb_gl_target_fit (&gl->still, tile->width_px, tile->height_px, 0, true, true, error))
     return false;
   GLuint program = gl->program[PLUMB_PROGRAM_MASK];

@@ -7,6 +7,12 @@ typedef struct {
   float r, g, b;
 } Tone;
 
+/* What is the same all the way down, worked out once. */
+typedef struct {
+  double x;
+  double far_ridge, near_ridge, wave; /* landscape */
+} Column;
+
 typedef struct {
   double width, height; /* of the picture, height 1 */
   double pixel;
@@ -70,15 +76,22 @@ sky (double height)
   return height < 0.42 ? mix (low, middle, height / 0.42) : mix (middle, high, (height - 0.42) / 0.58);
 }
 
+/* Fades off from a middle; under a thousandth it is left out. */
+static double
+halo (double off)
+{
+  return off * off < 7.0 ? exp (-off * off) : 0.0;
+}
+
 static Tone
-water (const Sheet *sheet, double x, double depth, double sun_x)
+water (const Column *column, double depth, double sun_x)
 {
   const Tone far = { 0.93f, 0.70f, 0.55f }, near = { 0.25f, 0.27f, 0.40f }, glint = { 1.00f, 0.88f, 0.66f };
-  double ripple = sin (420.0 * sqrt (depth + 0.01) + 7.0 * sin (9.0 * x));
-  double path = exp (-pow ((x - sun_x) / (0.05 + 0.30 * depth), 2.0));
+  double ripple = sin (420.0 * sqrt (depth + 0.01) + 7.0 * column->wave);
+  double path = halo ((column->x - sun_x) / (0.05 + 0.30 * depth));
+  double share = depth / 0.42;
 
-  (void) sheet;
-  Tone c = mix (far, near, pow (depth / 0.42, 0.6));
+  Tone c = mix (far, near, 0.4 * sqrt (share) + 0.6 * share);
   c = mix (c, glint, 0.55 * path * (0.6 + 0.4 * ripple));
   return mix (c, near, 0.10 * plumb_clamp (ripple, 0.0, 1.0));
 }
@@ -88,6 +101,9 @@ static Tone
 sail (const Sheet *sheet, double x, double up, Tone c)
 {
   const Tone cloth = { 0.33f, 0.30f, 0.40f }, hull = { 0.20f, 0.19f, 0.27f };
+
+  if (x < -0.12 || x > 0.15 || up < -0.01 || up > 0.31)
+    return c;
   double h = up / 0.30;
   double right = 0.105 * (1.0 - h) * (1.0 + 0.35 * sin (PLUMB_PI * plumb_clamp (h, 0.0, 1.0)));
   double main_sail = fmin (fmin (x - 0.006, right - x), fmin (up - 0.03, 0.30 - up));
@@ -99,20 +115,20 @@ sail (const Sheet *sheet, double x, double up, Tone c)
 }
 
 static Tone
-landscape (const Sheet *sheet, double x, double y)
+landscape (const Sheet *sheet, const Column *column, double y)
 {
   const Tone sun = { 1.00f, 0.95f, 0.80f }, far = { 0.62f, 0.50f, 0.60f }, near = { 0.43f, 0.38f, 0.52f };
-  double up = 0.58 - y, sun_x = 0.64 * sheet->width;
-  double sun_off = 0.045 - hypot (x - sun_x, up - 0.19);
+  double up = 0.58 - y, sun_x = 0.64 * sheet->width, boat_x = column->x - 0.33 * sheet->width;
 
   if (up <= 0.0)
-    return sail (sheet, x - 0.33 * sheet->width, up + 0.055, water (sheet, x, -up, sun_x));
+    return sail (sheet, boat_x, up + 0.055, water (column, -up, sun_x));
+  double off = sqrt ((column->x - sun_x) * (column->x - sun_x) + (up - 0.19) * (up - 0.19));
   Tone c = sky (up / 0.58);
-  c = mix (c, sun, 0.35 * exp (-pow (hypot (x - sun_x, up - 0.19) / 0.13, 2.0)));
-  c = mix (c, sun, cover (sheet, sun_off));
-  c = mix (c, far, cover (sheet, ridge (x, 0.4, 0.17) - up));
-  c = mix (c, near, cover (sheet, ridge (x * 1.4, 2.9, 0.085) - up));
-  return sail (sheet, x - 0.33 * sheet->width, up + 0.055, c);
+  c = mix (c, sun, 0.35 * halo (off / 0.13));
+  c = mix (c, sun, cover (sheet, 0.045 - off));
+  c = mix (c, far, cover (sheet, column->far_ridge - up));
+  c = mix (c, near, cover (sheet, column->near_ridge - up));
+  return sail (sheet, boat_x, up + 0.055, c);
 }
 
 /* ---- a page of text: bars where words would stand ------------------------------------- */
@@ -153,16 +169,16 @@ text (const Sheet *sheet, double x, double y)
 /* ---- all of them ------------------------------------------------------------------------ */
 
 static Tone
-tone_at (PlumbPattern pattern, const Sheet *sheet, double x, double y)
+tone_at (PlumbPattern pattern, const Sheet *sheet, const Column *column, double y)
 {
   switch (pattern)
     {
     case PLUMB_PATTERN_GRID:
-      return grid (sheet, x, y);
+      return grid (sheet, column->x, y);
     case PLUMB_PATTERN_LANDSCAPE:
-      return landscape (sheet, x, y);
+      return landscape (sheet, column, y);
     case PLUMB_PATTERN_TEXT:
-      return text (sheet, x, y);
+      return text (sheet, column->x, y);
     case PLUMB_PATTERN_WHITE:
       return (Tone){ 1.0f, 1.0f, 1.0f };
     case PLUMB_PATTERN_BLACK:
@@ -175,7 +191,7 @@ tone_at (PlumbPattern pattern, const Sheet *sheet, double x, double y)
 static uint8_t
 byte (float share)
 {
-  return (uint8_t) lrintf (share * 255.0f);
+  return (uint8_t) (share * 255.0f + 0.5f);
 }
 
 uint8_t *
@@ -186,11 +202,17 @@ plumb_pattern_draw (PlumbPattern pattern, double aspect, int *width_px, int *hei
   int w = plain ? 4 : PLUMB_PATTERN_WIDTH_PX, h = plain ? 4 : (int) lrint (w / aspect);
   uint8_t *rgba = g_malloc ((gsize) w * (gsize) h * 4), *at = rgba;
   Sheet sheet = { aspect, 1.0, 1.0 / h };
+  g_autofree Column *columns = g_new (Column, w);
 
+  for (int i = 0; i < w; i++)
+    {
+      double x = (i + 0.5) / w * aspect;
+      columns[i] = (Column){ x, ridge (x, 0.4, 0.17), ridge (x * 1.4, 2.9, 0.085), sin (9.0 * x) };
+    }
   for (int row = 0; row < h; row++)
     for (int column = 0; column < w; column++, at += 4)
       {
-        Tone c = tone_at (pattern, &sheet, (column + 0.5) / w * aspect, (row + 0.5) / h);
+        Tone c = tone_at (pattern, &sheet, &columns[column], (row + 0.5) / h);
         at[0] = byte (c.r);
         at[1] = byte (c.g);
         at[2] = byte (c.b);

@@ -23,8 +23,8 @@ typedef enum {
   PLUMB_PROGRAM_CUT,
   PLUMB_PROGRAM_SHADOW,
   PLUMB_PROGRAM_VOLUME,
+  PLUMB_PROGRAM_LINE_BEAM, /* the last one that every lit picture needs */
   PLUMB_PROGRAM_LINE,
-  PLUMB_PROGRAM_LINE_BEAM,
   PLUMB_PROGRAM_MASK,
   PLUMB_PROGRAM_DEPTH,
   PLUMB_PROGRAM_LEVEL,
@@ -58,6 +58,7 @@ typedef struct {
   float content_mean[3]; /* linear */
   PlumbGlTarget shadow, scene, still, level, blur, mask;
   guint shadow_serial;
+  bool sketched; /* a window's first picture is done */
 } PlumbGl;
 
 /* One thing that the light of an eye or lens is drawn along. */
@@ -99,9 +100,13 @@ typedef struct {
   float range[2]; /* near, far */
   float pixel;    /* device pixels of one pixel of the design */
   int samples;
+  bool sketch; /* the bare room */
 } PlumbFrame;
 
+/* With what a window's first picture needs; the other programs are made when
+ * one is needed, so that it does not wait for them. */
 bool plumb_gl_new (PlumbGl **gl, GError **error);
+bool plumb_gl_make_programs (PlumbGl *gl, PlumbProgram first, PlumbProgram last, GError **error);
 void plumb_gl_free (PlumbGl *gl);
 
 /* ---- passes ------------------------------------------------------------------- */
@@ -120,6 +125,13 @@ bool plumb_view3d_draw (PlumbView3d *view, const PlumbTile *tile, GLuint destina
 /* Depth alone, packed into `destination` as depth.frag says; *far_m is what full white would be. */
 bool plumb_view3d_draw_depth (PlumbView3d *view, const PlumbTile *tile, GLuint destination, float *far_m,
                               GError **error);
+
+/* ---- content ------------------------------------------------------------------- */
+
+/* Made smaller by whole steps until OpenGL takes it, laid over black; g_malloc'ed. */
+uint8_t *plumb_content_fitted (const uint8_t *rgba, int *width_px, int *height_px, int most_px);
+/* Into gl->content, with its mean. */
+void plumb_content_upload (PlumbGl *gl, const uint8_t *rgba, int width_px, int height_px);
 
 /* ---- parts ---------------------------------------------------------------------- */
 

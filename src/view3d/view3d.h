@@ -39,9 +39,10 @@ typedef struct {
 PlumbView3d *plumb_view3d_new (void);
 void plumb_view3d_free (PlumbView3d *view);
 
-/* For a window: what takes longer than a frame is worked out in a thread, and
- * `again` is called from the default main context when the picture has become
- * better. Without it (NULL) the full picture waits. */
+/* For a window: the first picture after realizing is the room without its
+ * light, what takes longer than a frame is worked out in a thread, and `again`
+ * is called from the default main context when the picture can become better.
+ * Without it (NULL) the full picture waits. */
 void plumb_view3d_set_again (PlumbView3d *view, void (*again) (gpointer data), gpointer data);
 
 /* Takes references or copies; marks what must be made again. */

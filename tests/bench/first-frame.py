@@ -3,7 +3,7 @@
 """How long the 3D pane takes to its first frame, and how much memory, against a bare OpenGL area with one triangle.
 
 first-frame.py PROGRAM JOB [RUNS]; needs a display (tests/gui/with-display). Times are from the start of the process
-to the end of the first frame with OpenGL in it; memory is what is resident after a second of rest. Medians; the two
+to the end of the first frame with OpenGL in it; memory is what is resident after three seconds of rest. Medians; the two
 programs take turns, so that what else the computer does meets both.
 """
 import os
@@ -12,7 +12,7 @@ import subprocess
 import sys
 import time
 
-WANTED = {"first frame": 1.5, "memory": 1.4}
+WANTED = {"first frame": 1.5, "processor time to it": 1.5, "memory": 1.4}
 
 
 def measure(command):
@@ -22,9 +22,9 @@ def measure(command):
         took_ms = (time.monotonic() - begun) * 1000
         memory = process.stdout.readline().split()
         process.wait(60)
-    if line != "painted\n" or process.returncode != 0:
+    if not line.startswith("painted ") or process.returncode != 0:
         raise SystemExit(f"{command}: ended with {process.returncode} after {line!r}")
-    return took_ms, int(memory[1]) / 1024
+    return took_ms, float(line.split()[1]), int(memory[1]) / 1024
 
 
 def main():
@@ -37,7 +37,7 @@ def main():
     for _ in range(runs):
         for name, command in commands.items():
             got[name].append(measure(command))
-    for place, (what, unit) in enumerate((("first frame", "ms"), ("memory", "MB"))):
+    for place, (what, unit) in enumerate((("first frame", "ms"), ("processor time to it", "ms"), ("memory", "MB"))):
         bare, pane = (statistics.median(one[place] for one in got[name]) for name in ("triangle", "pane"))
         print(f"{what}: bare area {bare:.0f} {unit}, 3D pane {pane:.0f} {unit}, {pane / bare:.2f} times "
               f"(wanted: at most {WANTED[what]})")
