@@ -45,7 +45,8 @@ put_figure (PlumbMaker *maker, const PlumbFigure3d *figure, uint32_t turn)
 {
   if (!plumb_vec3_is_finite (figure->head_centre_m) || !plumb_vec3_is_finite (figure->head_axis[0]))
     return;
-  plumb_maker_ellipsoid (maker, figure->head_centre_m, figure->head_axis,
+  const PlumbVec3 axis[3] = { figure->head_axis[0], figure->head_axis[1], figure->head_axis[2] };
+  plumb_maker_ellipsoid (maker, figure->head_centre_m, axis,
                          plumb_vec3_scale (figure->head_half_m, swelling (turn)), PLUMB_MATERIAL_PERSON, turn);
   put_trunk (maker, figure->trunk_m);
 }
