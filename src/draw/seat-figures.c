@@ -52,25 +52,27 @@ ask_all (const PlumbPen *pen, const PlumbAsked *asked, uint32_t n)
 }
 
 /* The figure stands behind the seat, or before it where that is taken, and
- * nowhere else: beside another seat it would be read as that one's. False
+ * nowhere else: beside another seat it would be read as that one's. A turned
+ * seat has it over, under or beside the box that it fills on the page. False
  * when there is no room. */
 static bool
 write_seat (PlumbPen *pen, const PlumbSeatPose *pose, const char *text)
 {
+  /* A blank's width between neighbours, or two figures read as one. */
+  const double air = 2.0 * pen->unit;
   double size = plumb_pen_letter_size (pen, PLUMB_LETTER_NOTE);
   double width = plumb_pen_text_width (pen, text, PLUMB_LETTER_NOTE);
+  PlumbVec2 seat = plumb_pen_device (pen, plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M, 0.0));
+  double half = PLUMB_SEAT_HALF_M * (fabs (pose->front.x) + fabs (pose->front.y)) * pen->view->scale_per_m;
+  bool upright = fabs (pose->front.y) >= fabs (pose->front.x);
+  double front = (upright ? -pose->front.y : pose->front.x) < 0.0 ? -1.0 : 1.0; /* on the page, y down */
+  double off = half + air + 0.05 * pen->unit + (upright ? 0.53 * size : width / 2.0);
   for (int k = 0; k < 2; k++)
     {
-      double way = k == 0 ? -1.0 : 1.0;
-      PlumbVec2 edge
-          = plumb_pen_device (pen, plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + way * PLUMB_SEAT_HALF_M, 0.0));
-      PlumbVec2 out = { pose->front.x * way, -pose->front.y * way };
-      PlumbVec2 middle
-          = { edge.x + out.x * (width / 2.0 + 2.0 * pen->unit), edge.y + out.y * (0.53 * size + 2.0 * pen->unit) };
-      double x = middle.x - width / 2.0, y = middle.y + 0.27 * size;
+      double way = k == 0 ? -front : front;
+      double x = seat.x + (upright ? 0.0 : way * off) - width / 2.0;
+      double y = seat.y + (upright ? way * off : 0.0) + 0.27 * size;
       PlumbBox box = plumb_pen_text_box (pen, text, PLUMB_LETTER_NOTE, x, y, false);
-      /* A blank's width between neighbours, or two figures read as one. */
-      double air = 2.0 * pen->unit;
       PlumbBox wide = { box.x0 - air, box.y0 - air, box.x1 + air, box.y1 + air, false };
       if (!plumb_pen_box_free (pen, wide, true) || !plumb_pen_box_inside (pen, box))
         continue;
@@ -81,8 +83,8 @@ write_seat (PlumbPen *pen, const PlumbSeatPose *pose, const char *text)
   return false;
 }
 
-/* Worst first, so that what is left out is never the worst. `written` has a
- * flag per seat. */
+/* Worst first: where room is short, they have it. `written` has a flag per
+ * seat. */
 static void
 write_figures (PlumbPen *pen, const Told *told, uint32_t n, bool *written)
 {
@@ -192,7 +194,8 @@ draw_shapes (PlumbPen *pen, double x, double y)
     }
 }
 
-/* First line: the figure, then the shapes; second line: the limits. */
+/* First line: the figure, then the shapes; second line: the limits. In a
+ * narrow pane the second line tells both. */
 static void
 draw_key (PlumbPen *pen, const PlumbAsked *asked, bool all_written)
 {
@@ -200,18 +203,18 @@ draw_key (PlumbPen *pen, const PlumbAsked *asked, bool all_written)
   g_autofree char *some = g_strconcat (figure, all_written ? "" : N_ ("; worst first where room is short"), NULL);
   g_autofree char *limits = plumb_asked_limits (pen->scene, pen->evaluation, asked, false, words_of (pen));
   g_autofree char *brief = plumb_asked_limits (pen->scene, pen->evaluation, asked, true, words_of (pen));
-  const char *const first[3] = { some, figure, plumb_question_info (asked->question)->label };
-  const char *const second[2] = { limits, brief };
+  g_autofree char *both = g_strconcat (figure, "; ", brief, NULL);
+  const char *const first[2] = { some, figure }, *const second[2] = { limits, brief },
+                    *const narrow[2] = { both, figure };
   double left = KEY_LEFT_PX * pen->unit, gap = KEY_GAP_PX * pen->unit, shapes = 0.0;
   double room = pen->view->width - 2.0 * left;
   for (int i = 0; i < 4; i++)
     shapes += plumb_pen_text_width (pen, verdict_words[i], PLUMB_LETTER_NOTE) + 31.0 * pen->unit;
-  const char *upper = that_fits (pen, first, 3, room - shapes - gap);
-  const char *lower = that_fits (pen, second, 2, room);
+  const char *upper = that_fits (pen, first, 2, room - shapes - gap);
   double before = plumb_pen_text_width (pen, upper, PLUMB_LETTER_NOTE) + gap;
-  /* In a pane too narrow for both the shapes are enough: the head names the figure. */
   if (before + shapes > room)
     before = 0.0;
+  const char *lower = that_fits (pen, before > 0.0 ? second : narrow, 2, room);
   double wide = fmax (before + shapes, plumb_pen_text_width (pen, lower, PLUMB_LETTER_NOTE));
   double x = fmax (fmin (pen->frame.x0, left + room - wide), left);
   double y = pen->view->height - KEY_FIRST_PX * pen->unit;
