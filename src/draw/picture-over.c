@@ -21,6 +21,7 @@ plumb_picture_point (const PlumbPen *pen, PlumbVec2 point_m)
 
 /* ---- whose view ----------------------------------------------------------------------- */
 
+/* Of a row that is chosen as a whole the first, as in the 3D view. */
 static uint32_t
 chosen_seat (const PlumbPen *pen)
 {
@@ -30,8 +31,8 @@ chosen_seat (const PlumbPen *pen)
     return PLUMB_NO_INDEX;
   if (chosen->sub < pen->resolved->n_seats)
     return chosen->sub;
-  for (uint32_t i = 0; single && i < pen->resolved->n_seats; i++)
-    if (pen->resolved->seats[i].seat == chosen->index)
+  for (uint32_t i = 0; i < pen->resolved->n_seats; i++)
+    if ((single ? pen->resolved->seats[i].seat : pen->resolved->seats[i].row) == chosen->index)
       return i;
   return PLUMB_NO_INDEX;
 }

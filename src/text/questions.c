@@ -19,6 +19,9 @@ plumb_question_figure (PlumbQuestion question, double figure, PlumbWords words)
         g_autofree char *number = plumb_number_format (figure, figure < 10.0 ? 1 : 0, words.show);
         return g_strconcat (number, gap, ":", gap, "1", NULL);
       }
+    case PLUMB_QUESTION_C_VALUE:
+      /* Side by side: all in one unit. */
+      return plumb_length_format (figure, words.units, words.show | PLUMB_SHOW_METRES);
     default:
       return plumb_figure_format (figure, plumb_question_info (question)->unit, words.units, words.show);
     }
