@@ -284,6 +284,7 @@ typedef struct {
   double distance_m;              /* eye to the picture's centre */
   double distance_heights_ratio;  /* in picture heights */
   bool fails;                     /* some check of what this seat sees; findings name the worst seat alone */
+  bool no_room;                   /* nobody can sit there: it neither sees nor hides */
   bool before_picture;            /* the eye is on the viewers' side; else all sight figures are 0 */
   double look_up_centre_rad;      /* from level to the picture's centre */
   double look_up_top_rad;         /* to the nearest point of the upper edge */

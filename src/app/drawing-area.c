@@ -7,6 +7,7 @@
 #include "draw/guides.h"
 #include "text/findings.h"
 #include "text/length.h"
+#include "text/questions.h"
 
 /* px */
 #define REACH_PX 5.0 /* how near a thing is hit */
@@ -155,6 +156,30 @@ append_machine (GString *words, const PlumbScene *scene, const PlumbEvaluation *
   g_string_append_c (words, '.');
 }
 
+/* What the seats say, by how many fail and which is worst. */
+static void
+append_answers (GString *words, PlumbDrawingArea *self)
+{
+  const PlumbScene *scene = plumb_document_scene (self->document);
+  const PlumbEvaluation *evaluation = plumb_document_evaluation (self->document);
+  PlumbQuestion question = view_of (self)->shown.question;
+  if (self->kind != PLUMB_DRAW_PLAN || question == PLUMB_QUESTION_ALL)
+    return;
+  PlumbAsked asked = plumb_asked (scene, evaluation, question);
+  uint32_t fail = 0, worst = plumb_asked_worst_seat (scene, evaluation, &asked);
+  if (worst == PLUMB_NO_INDEX)
+    return;
+  for (uint32_t i = 0; i < evaluation->n_seats; i++)
+    fail += plumb_answer (scene, evaluation, &asked, i).verdict == PLUMB_FAILS;
+  PlumbAnswer answer = plumb_answer (scene, evaluation, &asked, worst);
+  g_autofree char *figure
+      = plumb_question_figure (question, answer.figure, (PlumbWords){ plumb_scene_job (scene, 0)->units, 0 });
+  g_string_append_printf (words, " %s: %u of the seats fail", plumb_question_info (question)->label, fail);
+  if (answer.has_figure)
+    g_string_append_printf (words, ", worst is %s with %s", plumb_scene_resolved (scene)->seats[worst].id, figure);
+  g_string_append_c (words, '.');
+}
+
 static char *
 describe (PlumbDrawingArea *self)
 {
@@ -171,6 +196,7 @@ describe (PlumbDrawingArea *self)
   append_machine (words, scene, evaluation);
   if (resolved->n_seats > 0)
     g_string_append_printf (words, resolved->n_seats == 1 ? " One seat." : " %u seats.", resolved->n_seats);
+  append_answers (words, self);
   if (chosen.kind != PLUMB_RECORD_NONE)
     {
       g_autofree char *name = plumb_record_name (scene, chosen.kind, chosen.index);
@@ -831,6 +857,18 @@ plumb_drawing_area_set_kind (PlumbDrawingArea *self, PlumbDrawKind kind)
   self->kind = kind;
   if (self->document != NULL)
     changed_cb (self);
+}
+
+void
+plumb_drawing_area_show (PlumbDrawingArea *self, const PlumbDrawShown *shown)
+{
+  g_return_if_fail (PLUMB_IS_DRAWING_AREA (self));
+  for (int i = 0; i < PLUMB_N_DRAW_KINDS; i++)
+    self->views[i].shown = *shown;
+  if (self->document == NULL)
+    return;
+  tell_reader (self);
+  repaint (self);
 }
 
 PlumbDrawKind

@@ -30,6 +30,8 @@ PlumbDrawKind plumb_drawing_area_get_kind (PlumbDrawingArea *self);
  * of another kind or scale. */
 const PlumbDrawView *plumb_drawing_area_get_view (PlumbDrawingArea *self);
 void plumb_drawing_area_fit (PlumbDrawingArea *self);
+/* What is shown beside the things themselves, in all four kinds. */
+void plumb_drawing_area_show (PlumbDrawingArea *self, const PlumbDrawShown *shown);
 
 /* The pointer by itself, for gestures and for tests: pressed at a point,
  * moved to others, let go. */

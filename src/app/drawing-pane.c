@@ -2,6 +2,7 @@
 #include "app/drawing-pane.h"
 
 #include "app/drawing-area.h"
+#include "app/drawing-menu.h"
 
 #define PLUMB_TYPE_DRAWING_PANE (plumb_drawing_pane_get_type ())
 G_DECLARE_FINAL_TYPE (PlumbDrawingPane, plumb_drawing_pane, PLUMB, DRAWING_PANE, GtkBox)
@@ -10,6 +11,7 @@ struct _PlumbDrawingPane {
   GtkBox parent_instance;
 
   GtkToggleButton *plan, *side, *picture, *ceiling;
+  GtkMenuButton *shown;
   GtkLabel *scale;
   PlumbDrawingArea *area;
 
@@ -72,6 +74,7 @@ plumb_drawing_pane_class_init (PlumbDrawingPaneClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PlumbDrawingPane, side);
   gtk_widget_class_bind_template_child (widget_class, PlumbDrawingPane, picture);
   gtk_widget_class_bind_template_child (widget_class, PlumbDrawingPane, ceiling);
+  gtk_widget_class_bind_template_child (widget_class, PlumbDrawingPane, shown);
   gtk_widget_class_bind_template_child (widget_class, PlumbDrawingPane, scale);
   gtk_widget_class_bind_template_child (widget_class, PlumbDrawingPane, area);
 }
@@ -94,6 +97,7 @@ plumb_drawing_pane_new (PlumbDocument *document, PlumbDrawKind kind)
   for (int i = 0; i < PLUMB_N_DRAW_KINDS; i++)
     g_signal_connect_object (word_of (self, (PlumbDrawKind) i), "toggled", G_CALLBACK (word_toggled_cb), self,
                              G_CONNECT_SWAPPED);
+  plumb_drawing_menu_add (GTK_WIDGET (self), self->shown, self->area);
   plumb_drawing_area_set_document (self->area, document);
   area_viewed_cb (self);
   return GTK_WIDGET (self);

@@ -28,7 +28,7 @@ typedef enum {
   PLUMB_OPTION_CSV = 1 << 1,
   PLUMB_OPTION_STRICT = 1 << 2,
   PLUMB_OPTION_OUTPUT = 1 << 3, /* -o and --paper */
-  PLUMB_OPTION_VIEW = 1 << 4,
+  PLUMB_OPTION_VIEW = 1 << 4, /* --view, --ask and --seat */
   PLUMB_OPTION_ONLY = 1 << 5,
   PLUMB_OPTION_PICTURE = 1 << 6, /* -o, --from, --size, --content and --dark */
 } PlumbCliOption;
@@ -36,7 +36,7 @@ typedef enum {
 typedef struct {
   char *file;
   gboolean json, csv, strict, dark;
-  char *arrangement, *output, *view, *paper, *only, *from, *size, *content;
+  char *arrangement, *output, *view, *paper, *only, *from, *size, *content, *ask, *seat;
   char **set;
 } PlumbCliOptions;
 
@@ -63,6 +63,10 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (PlumbCliJob, plumb_cli_job_clear)
 
 /* The id of a record, NULL when there is none. */
 const char *plumb_cli_id (const PlumbScene *scene, PlumbRecordKind kind, uint32_t index);
+
+/* The resolved seat of an id; PLUMB_NO_INDEX after a message that begins with
+ * the option as typed. */
+uint32_t plumb_cli_find_seat (const PlumbScene *scene, const char *option, const char *id);
 
 /* ---- output --------------------------------------------------------------------------- */
 

@@ -7,6 +7,7 @@ typedef struct {
   PlumbDrawKind kind;
   PlumbPaper paper;
   PlumbSheetFormat format;
+  PlumbDrawShown shown;
 } Sheet;
 
 /* By the file's ending. */
@@ -37,9 +38,22 @@ find_format (const char *output, PlumbSheetFormat *format)
 }
 
 static bool
+find_question (const char *word, PlumbQuestion *question)
+{
+  if (word == NULL || plumb_question_from_word (word, question))
+    return true;
+  g_autoptr (GString) words = g_string_new (NULL);
+  for (int i = 0; i < PLUMB_N_QUESTIONS; i++)
+    g_string_append_printf (words, "%s%s", i == 0 ? "" : i == PLUMB_N_QUESTIONS - 1 ? " and " : ", ",
+                            plumb_question_info ((PlumbQuestion) i)->word);
+  plumb_cli_complain ("--ask %s: there are %s", word, words->str);
+  return false;
+}
+
+static bool
 find_sheet (const PlumbCliOptions *options, Sheet *sheet)
 {
-  *sheet = (Sheet){ PLUMB_DRAW_PLAN, PLUMB_PAPER_A4, PLUMB_SHEET_PDF };
+  *sheet = (Sheet){ PLUMB_DRAW_PLAN, PLUMB_PAPER_A4, PLUMB_SHEET_PDF, plumb_draw_shown_default () };
   if (!find_format (options->output, &sheet->format))
     return false;
   if (options->view != NULL && !plumb_draw_kind_from_word (options->view, &sheet->kind))
@@ -52,7 +66,7 @@ find_sheet (const PlumbCliOptions *options, Sheet *sheet)
       plumb_cli_complain ("--paper %s: there are a4, a3 and letter", options->paper);
       return false;
     }
-  return true;
+  return find_question (options->ask, &sheet->shown.question);
 }
 
 PlumbExit
@@ -68,6 +82,12 @@ plumb_cli_export (char **arguments)
   PlumbExit code = plumb_cli_job_open (&job, &options, false);
   if (code != PLUMB_EXIT_DONE)
     return code;
+  if (options.seat != NULL)
+    {
+      sheet.shown.seat = plumb_cli_find_seat (job.scene, "--seat ", options.seat);
+      if (sheet.shown.seat == PLUMB_NO_INDEX)
+        return PLUMB_EXIT_USAGE;
+    }
   if (options.paper == NULL && job.words.units == PLUMB_UNITS_IMPERIAL)
     sheet.paper = PLUMB_PAPER_LETTER;
 
@@ -78,8 +98,8 @@ plumb_cli_export (char **arguments)
       return PLUMB_EXIT_TROUBLE;
     }
   g_autoptr (GError) error = NULL;
-  bool done = plumb_draw_sheet_export (job.scene, evaluation, sheet.kind, options.output, sheet.format, sheet.paper,
-                                       &error);
+  bool done = plumb_draw_sheet_export (job.scene, evaluation, sheet.kind, &sheet.shown, options.output, sheet.format,
+                                       sheet.paper, &error);
   plumb_evaluation_free (evaluation);
   if (done)
     return PLUMB_EXIT_DONE;

@@ -94,3 +94,18 @@ plumb_cli_job_clear (PlumbCliJob *job)
   plumb_job_file_free (job->file);
   *job = (PlumbCliJob){ 0 };
 }
+
+uint32_t
+plumb_cli_find_seat (const PlumbScene *scene, const char *option, const char *id)
+{
+  const PlumbResolved *resolved = plumb_scene_resolved (scene);
+  for (uint32_t i = 0; i < resolved->n_seats; i++)
+    if (strcmp (resolved->seats[i].id, id) == 0)
+      return i;
+  if (resolved->n_seats == 0)
+    plumb_cli_complain ("%s%s: the job has no seats", option, id);
+  else
+    plumb_cli_complain ("%s%s: there is no such seat; the job's %u run from %s to %s", option, id, resolved->n_seats,
+                        resolved->seats[0].id, resolved->seats[resolved->n_seats - 1].id);
+  return PLUMB_NO_INDEX;
+}

@@ -21,6 +21,14 @@ entries_for (PlumbCliOptions *o, char ***rest, unsigned takes)
       { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "File to write", "OUT" } },
     { PLUMB_OPTION_VIEW,
       { "view", 0, 0, G_OPTION_ARG_FILENAME, &o->view, "What is drawn: plan, side, picture or ceiling", "VIEW" } },
+    { PLUMB_OPTION_VIEW,
+      { "ask", 0, 0, G_OPTION_ARG_FILENAME, &o->ask,
+        "What the plan says of every seat, and what the picture shows: all, hidden, angle, heights, look-up, off-axis, "
+        "c-value, text, pixels, luminance, contrast or noise",
+        "QUESTION" } },
+    { PLUMB_OPTION_VIEW,
+      { "seat", 0, 0, G_OPTION_ARG_FILENAME, &o->seat,
+        "Seat from which the picture is hidden or seen, in place of the worst", "ID" } },
     { PLUMB_OPTION_PICTURE,
       { "from", 0, 0, G_OPTION_ARG_FILENAME, &o->from, "Where the eye is: room, front, lens or seat:ID", "PLACE" } },
     { PLUMB_OPTION_PICTURE,
@@ -66,7 +74,8 @@ values_are_utf8 (const PlumbCliOptions *options)
       return false;
   return is_utf8 ("--arrangement", options->arrangement) && is_utf8 ("--view", options->view)
          && is_utf8 ("--paper", options->paper) && is_utf8 ("--only", options->only)
-         && is_utf8 ("--from", options->from) && is_utf8 ("--size", options->size);
+         && is_utf8 ("--from", options->from) && is_utf8 ("--size", options->size)
+         && is_utf8 ("--ask", options->ask) && is_utf8 ("--seat", options->seat);
 }
 
 static bool
@@ -121,6 +130,8 @@ plumb_cli_options_clear (PlumbCliOptions *options)
   g_free (options->from);
   g_free (options->size);
   g_free (options->content);
+  g_free (options->ask);
+  g_free (options->seat);
   g_strfreev (options->set);
   *options = (PlumbCliOptions){ 0 };
 }

@@ -93,21 +93,6 @@ find_content (Wish *wish, const char *content)
   return false;
 }
 
-static uint32_t
-find_seat (const PlumbScene *scene, const char *id)
-{
-  const PlumbResolved *resolved = plumb_scene_resolved (scene);
-  for (uint32_t i = 0; i < resolved->n_seats; i++)
-    if (strcmp (resolved->seats[i].id, id) == 0)
-      return i;
-  if (resolved->n_seats == 0)
-    plumb_cli_complain ("--from seat:%s: the job has no seats", id);
-  else
-    plumb_cli_complain ("--from seat:%s: there is no such seat; the job's %u run from %s to %s", id,
-                        resolved->n_seats, resolved->seats[0].id, resolved->seats[resolved->n_seats - 1].id);
-  return PLUMB_NO_INDEX;
-}
-
 static bool
 place_camera (const PlumbCliJob *job, const Wish *wish, const PlumbEvaluation *evaluation, PlumbView3d *view)
 {
@@ -122,7 +107,7 @@ place_camera (const PlumbCliJob *job, const Wish *wish, const PlumbEvaluation *e
 
   if (wish->from == PLUMB_CAMERA_SEAT)
     {
-      seat = find_seat (job->scene, wish->seat);
+      seat = plumb_cli_find_seat (job->scene, "--from seat:", wish->seat);
       if (seat == PLUMB_NO_INDEX)
         return false;
     }

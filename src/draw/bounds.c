@@ -5,7 +5,8 @@
 
 /* px of the look, as in plumb_pen_level(). */
 #define FOOT_PX 34.0
-#define LEGEND_PX 18.0
+#define SEAT_KEY_PX 24.0 /* two lines */
+#define PICTURE_KEY_PX 18.0
 #define EDGE_PX 10.0
 #define TITLE_PX 28.0
 #define FIGURE_PX 17.0 /* over the outermost string */
@@ -153,9 +154,14 @@ plumb_draw_margins (const PlumbScene *scene, const PlumbDrawView *view)
   for (int i = 0; i < 4; i++)
     side[i] = level[i] == 0 ? EDGE_PX * unit : plumb_pen_level (view, level[i]) + FIGURE_PX * unit;
   const PlumbResolved *resolved = plumb_scene_resolved (scene);
-  bool legend = view->kind == PLUMB_DRAW_PLAN && resolved != NULL && resolved->n_seats > 0;
+  bool seats = resolved != NULL && resolved->n_seats > 0;
+  double keys = 0.0;
+  if (view->kind == PLUMB_DRAW_PLAN && seats)
+    keys = SEAT_KEY_PX;
+  else if (view->kind == PLUMB_DRAW_PICTURE)
+    keys = PICTURE_KEY_PX;
   /* Words at the sides of the ceiling drawing: which side is whose. */
   double words = view->kind == PLUMB_DRAW_CEILING ? 16.0 * unit : 0.0;
   return (PlumbDrawMargins){ side[0] + words, side[1] + words, side[2] + (view->title ? TITLE_PX * unit : 0.0),
-                             side[3] + (FOOT_PX + (legend ? LEGEND_PX : 0.0)) * unit };
+                             side[3] + (FOOT_PX + keys) * unit };
 }

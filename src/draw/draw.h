@@ -23,7 +23,7 @@
 #include <glib.h>
 
 #include "draw/theme.h"
-#include "plumbeam/evaluate.h"
+#include "plumbeam/seat-question.h"
 
 typedef enum {
   PLUMB_DRAW_PLAN,
@@ -62,6 +62,25 @@ PlumbVec2 plumb_draw_plane_from_room (const PlumbDrawPlane *plane, PlumbVec3 poi
 PlumbVec3 plumb_draw_plane_to_room (const PlumbDrawPlane *plane, PlumbVec2 point_m, double depth_m);
 double plumb_draw_plane_depth_m (const PlumbDrawPlane *plane, PlumbVec3 point_m);
 
+/* ---- what is shown ------------------------------------------------------------- */
+
+typedef enum {
+  PLUMB_LAYER_SHADOWS = 1 << 0,  /* picture: outlines of what stands in the light */
+  PLUMB_LAYER_LIGHT = 1 << 1,    /* picture: isolines of lux, or of luminance where that is asked for */
+  PLUMB_LAYER_HIDDEN = 1 << 2,   /* picture: what is hidden from the seat below or the chosen one */
+  PLUMB_LAYER_OFF_AXIS = 1 << 3, /* plan: limits beside the picture's axis; always where they are asked for */
+} PlumbDrawLayer;
+
+typedef struct {
+  PlumbQuestion question; /* what the plan says of every seat */
+  unsigned layers;        /* PLUMB_LAYER_* */
+  uint32_t seat;          /* resolved seat for luminance and what is hidden; PLUMB_NO_INDEX: the chosen one, and for
+                             a question about either the worst */
+} PlumbDrawShown;
+
+/* All checks; shadows, light, and what is hidden from a chosen seat. */
+PlumbDrawShown plumb_draw_shown_default (void);
+
 /* ---- view -------------------------------------------------------------------- */
 
 typedef enum { PLUMB_MEDIUM_SCREEN, PLUMB_MEDIUM_PAPER } PlumbDrawMedium;
@@ -80,6 +99,7 @@ typedef struct {
   bool text;             /* words and figures; off for comparing pictures */
   bool title;            /* the view's own title line; a sheet has its own */
   PlumbSubject selected; /* kind PLUMB_RECORD_NONE: nothing */
+  PlumbDrawShown shown;
 } PlumbDrawView;
 
 /* A view of the kind, 640 × 480 px, light theme, 50 px per metre. */
@@ -146,9 +166,10 @@ PlumbSheetLayout plumb_draw_sheet_layout (const PlumbScene *scene, const PlumbEv
                                           PlumbDrawKind kind, PlumbPaper paper);
 /* Draws the sheet in points from the paper's upper left corner. */
 void plumb_draw_sheet (cairo_t *cr, const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind,
-                       PlumbPaper paper, const PlumbSheetLayout *layout);
+                       const PlumbDrawShown *shown, PlumbPaper paper, const PlumbSheetLayout *layout);
 /* Writes one sheet, replacing the file only when it is whole. With
  * SOURCE_DATE_EPOCH set, the PDF's date is that and equal jobs give equal
  * files; else it is now. */
 bool plumb_draw_sheet_export (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind,
-                              const char *path, PlumbSheetFormat format, PlumbPaper paper, GError **error);
+                              const PlumbDrawShown *shown, const char *path, PlumbSheetFormat format, PlumbPaper paper,
+                              GError **error);

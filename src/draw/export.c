@@ -94,7 +94,8 @@ plumb_export_end (PlumbExport *out, const char *path, GError **error)
 
 bool
 plumb_draw_sheet_export (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind,
-                         const char *path, PlumbSheetFormat format, PlumbPaper paper, GError **error)
+                         const PlumbDrawShown *shown, const char *path, PlumbSheetFormat format, PlumbPaper paper,
+                         GError **error)
 {
   PlumbSheetLayout layout = plumb_draw_sheet_layout (scene, evaluation, kind, paper);
   const PlumbJob *job = plumb_scene_job (scene, 0);
@@ -103,7 +104,7 @@ plumb_draw_sheet_export (const PlumbScene *scene, const PlumbEvaluation *evaluat
                                : g_strdup (plumb_draw_kind_title (kind));
   PlumbExport *out = format == PLUMB_SHEET_SVG ? plumb_export_begin_svg (layout.width_mm, layout.height_mm)
                                                : plumb_export_begin_pdf (title);
-  plumb_draw_sheet (plumb_export_next_page (out, layout.width_mm, layout.height_mm), scene, evaluation, kind, paper,
-                    &layout);
+  plumb_draw_sheet (plumb_export_next_page (out, layout.width_mm, layout.height_mm), scene, evaluation, kind, shown,
+                    paper, &layout);
   return plumb_export_end (out, path, error);
 }

@@ -221,6 +221,25 @@ plumb_pen_text (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbDrawCo
   cairo_restore (pen->cr);
 }
 
+void
+plumb_pen_text_turned (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbDrawColour role, PlumbVec2 middle,
+                       double angle_rad)
+{
+  if (!pen->view->text || text[0] == '\0')
+    return;
+  double width = plumb_pen_text_width (pen, text, letter), size = plumb_pen_letter_size (pen, letter);
+  set_text (pen, text, letter);
+  double baseline = (double) pango_layout_get_baseline (pen->layout) / PANGO_SCALE;
+  cairo_save (pen->cr);
+  cairo_translate (pen->cr, middle.x, middle.y);
+  cairo_rotate (pen->cr, angle_rad);
+  plumb_pen_colour (pen, role, 1.0);
+  cairo_move_to (pen->cr, -width / 2.0, 0.27 * size - baseline);
+  pango_cairo_show_layout (pen->cr, pen->layout);
+  cairo_new_path (pen->cr);
+  cairo_restore (pen->cr);
+}
+
 /* ---- labels -------------------------------------------------------------------- */
 
 void

@@ -73,9 +73,11 @@ void plumb_draw_view_title (PlumbPen *pen);
 /* ---- the views ---------------------------------------------------------------------------------- */
 
 void plumb_draw_seats_plan (PlumbPen *pen);
-/* After machine and places, which the figures keep off. */
+/* Answers of the seats and their key; after machine and places, which the
+ * figures keep off. */
 void plumb_draw_seat_figures (PlumbPen *pen);
-void plumb_draw_seat_legend (PlumbPen *pen);
+/* Lines at the limits' angles from the picture, where they are asked for. */
+void plumb_draw_off_axis_limits (PlumbPen *pen);
 void plumb_draw_people_side (PlumbPen *pen);
 /* View x of every row of eyes, nearest the picture first. */
 size_t plumb_eye_rows (const PlumbPen *pen, double *at_m, size_t capacity);

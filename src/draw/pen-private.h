@@ -22,6 +22,8 @@ typedef enum {
   PLUMB_LINE_THIN,   /* dimension, extension, hatch */
   PLUMB_LINE_TICK,   /* tick of a dimension */
   PLUMB_LINE_SIGHT,  /* sightline */
+  PLUMB_LINE_LIMIT,  /* limit beside the picture's axis */
+  PLUMB_LINE_LIGHT,  /* isoline of light */
   PLUMB_N_LINES
 } PlumbLine;
 
@@ -38,6 +40,8 @@ typedef enum {
   PLUMB_HATCH_PAIRS,
   PLUMB_HATCH_DOTS, /* 45° lines with dots between: concrete */
   PLUMB_HATCH_ROOF, /* steep and wide */
+  PLUMB_HATCH_20,   /* 20° up to the right: shadow */
+  PLUMB_HATCH_DOWN, /* 45° down to the right: hidden from a seat */
 } PlumbHatch;
 
 /* Device units. soft: a line or face that a letter of a place may cross, and
@@ -94,6 +98,8 @@ void plumb_pen_stroke_line (PlumbPen *pen, PlumbVec2 a, PlumbVec2 b);
 void plumb_pen_polygon (PlumbPen *pen, const PlumbVec2 *points, size_t n, PlumbDrawColour fill, double alpha,
                         PlumbLine line, PlumbDrawColour stroke);
 void plumb_pen_hatch (PlumbPen *pen, const PlumbVec2 *points, size_t n, PlumbHatch hatch, PlumbDrawColour role);
+/* The same over what is clipped to. */
+void plumb_pen_hatch_clip (PlumbPen *pen, PlumbHatch hatch, PlumbDrawColour role);
 /* Both diagonals of a box about the points: 'above the cut', cut timber. */
 void plumb_pen_cross (PlumbPen *pen, const PlumbVec2 *points, size_t n);
 
@@ -109,6 +115,10 @@ PlumbBox plumb_pen_text_box (PlumbPen *pen, const char *text, PlumbLetter letter
 /* Draws at once and takes the box; nothing when the view is without text. */
 void plumb_pen_text (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbDrawColour role, double x, double y,
                      bool turned, bool halo);
+/* The same turned by an angle (clockwise on the page) about its middle, without
+ * a halo; takes no box. */
+void plumb_pen_text_turned (PlumbPen *pen, const char *text, PlumbLetter letter, PlumbDrawColour role,
+                            PlumbVec2 middle, double angle_rad);
 bool plumb_pen_box_free (const PlumbPen *pen, PlumbBox box, bool over_soft);
 bool plumb_pen_box_inside (const PlumbPen *pen, PlumbBox box);
 void plumb_pen_take (PlumbPen *pen, PlumbBox box);

@@ -20,7 +20,8 @@ static const struct {
   [PLUMB_LINE_PORT] = { 0.25, 1.1, { 5, 3 }, 2 },    [PLUMB_LINE_RAW] = { 0.25, 1.4, { 12, 3, 2, 3 }, 4 },
   [PLUMB_LINE_ABOVE] = { 0.25, 0.9, { 7, 3 }, 2 },   [PLUMB_LINE_CENTRE] = { 0.18, 0.7, { 14, 3, 2, 3 }, 4 },
   [PLUMB_LINE_THIN] = { 0.18, 0.7, { 0 }, 0 },       [PLUMB_LINE_TICK] = { 0.35, 1.6, { 0 }, 0 },
-  [PLUMB_LINE_SIGHT] = { 0.18, 0.9, { 1.5, 3 }, 2 },
+  [PLUMB_LINE_SIGHT] = { 0.18, 0.9, { 1.5, 3 }, 2 }, [PLUMB_LINE_LIMIT] = { 0.25, 1.1, { 10, 3, 2, 3 }, 4 },
+  [PLUMB_LINE_LIGHT] = { 0.13, 0.8, { 2, 3.5 }, 2 },
 };
 
 static bool
@@ -179,8 +180,8 @@ hatch_lines (PlumbPen *pen, double step, double offset, double run)
   cairo_clip_extents (pen->cr, &x0, &y0, &x1, &y1);
   if (x1 <= x0 || y1 <= y0)
     return;
-  double first = floor ((x0 + y0 * run - offset) / step);
-  double last = ceil ((x1 + y1 * run - offset) / step);
+  double first = floor ((x0 + fmin (y0 * run, y1 * run) - offset) / step);
+  double last = ceil ((x1 + fmax (y0 * run, y1 * run) - offset) / step);
   double stride = fmax (1.0, ceil ((last - first) / 4000.0));
   for (double k = first; k <= last; k += stride)
     {
@@ -212,14 +213,11 @@ hatch_dots (PlumbPen *pen, double step)
 }
 
 void
-plumb_pen_hatch (PlumbPen *pen, const PlumbVec2 *points, size_t n, PlumbHatch hatch, PlumbDrawColour role)
+plumb_pen_hatch_clip (PlumbPen *pen, PlumbHatch hatch, PlumbDrawColour role)
 {
-  if (!plumb_pen_fine (pen) || n < 3)
+  if (!plumb_pen_fine (pen))
     return;
   double step = 7.0 * pen->unit * (pen->view->theme->high_contrast ? 2.0 : 1.0) * G_SQRT2;
-  cairo_save (pen->cr);
-  plumb_pen_path (pen, points, n, true);
-  cairo_clip (pen->cr);
   plumb_pen_colour (pen, role, 1.0);
   plumb_pen_line (pen, PLUMB_LINE_THIN);
   switch (hatch)
@@ -238,7 +236,25 @@ plumb_pen_hatch (PlumbPen *pen, const PlumbVec2 *points, size_t n, PlumbHatch ha
     case PLUMB_HATCH_ROOF:
       hatch_lines (pen, step * 1.8, 0.0, 0.45);
       break;
+    case PLUMB_HATCH_20:
+      /* x + y cot 20° = c: the step along the page across is that much longer. */
+      hatch_lines (pen, step * 1.8, 0.0, 1.0 / tan (20.0 * PLUMB_PI / 180.0));
+      break;
+    case PLUMB_HATCH_DOWN:
+      hatch_lines (pen, step, 0.0, -1.0);
+      break;
     }
+}
+
+void
+plumb_pen_hatch (PlumbPen *pen, const PlumbVec2 *points, size_t n, PlumbHatch hatch, PlumbDrawColour role)
+{
+  if (!plumb_pen_fine (pen) || n < 3)
+    return;
+  cairo_save (pen->cr);
+  plumb_pen_path (pen, points, n, true);
+  cairo_clip (pen->cr);
+  plumb_pen_hatch_clip (pen, hatch, role);
   cairo_restore (pen->cr);
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The picture's wall as the viewer sees it. */
-#include "draw/parts-private.h"
+#include "draw/picture-over-private.h"
 #include "draw/section-private.h"
 #include "draw/upright-private.h"
 #include "text/length.h"
@@ -293,7 +293,9 @@ void
 plumb_draw_picture (PlumbPen *pen)
 {
   PlumbSection section;
+  PlumbPictureOver over;
   plumb_section_init (&section, pen->building, pen->scene, &pen->plane);
+  plumb_picture_over_init (&over, pen);
   plumb_upright_rooms (pen, &section);
   draw_holes (pen);
   draw_stud_ticks (pen);
@@ -304,6 +306,7 @@ plumb_draw_picture (PlumbPen *pen)
       draw_spill (pen);
       draw_raw (pen);
       draw_centre_line (pen);
+      plumb_picture_over_draw_shades (pen, &over);
     }
   plumb_draw_blockers (pen, PLUMB_ON_CUT);
   plumb_draw_blockers (pen, PLUMB_BEFORE_CUT);
@@ -311,6 +314,9 @@ plumb_draw_picture (PlumbPen *pen)
   plumb_draw_structure (pen, PLUMB_ON_CUT);
   plumb_draw_structure (pen, PLUMB_BEFORE_CUT);
   draw_lens_cross (pen);
+  plumb_picture_over_draw_light (pen, &over);
   draw_strings (pen, &section);
+  plumb_picture_over_draw_key (pen, &over);
+  plumb_picture_over_clear (&over);
   plumb_section_clear (&section);
 }

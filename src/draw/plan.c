@@ -75,6 +75,7 @@ plumb_draw_plan (PlumbPen *pen)
   plumb_draw_blockers (pen, PLUMB_BEYOND_CUT);
   plumb_draw_structure (pen, PLUMB_BEYOND_CUT);
   draw_beam (pen);
+  plumb_draw_off_axis_limits (pen);
   plumb_draw_seats_plan (pen);
   plumb_draw_walls (pen);
   plumb_draw_blockers (pen, PLUMB_ON_CUT);
@@ -94,5 +95,4 @@ plumb_draw_plan (PlumbPen *pen)
   plumb_strings_members (pen, PLUMB_EDGE_RIGHT, 1);
   plumb_strings_across_room (pen, PLUMB_EDGE_BOTTOM, 1);
   plumb_draw_to_picture (pen);
-  plumb_draw_seat_legend (pen);
 }

@@ -1,87 +1,38 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Seats from above with their figures, sitters from the side. */
-#include "draw/parts-private.h"
-#include "text/length.h"
+#include "draw/seats-private.h"
 
-#define SEAT_HALF_M 0.22
-#define BACK_BEHIND_EYE_M 0.30
 #define HEAD_HALF_WIDTH_M 0.078
 #define HEAD_HALF_LENGTH_M 0.097
 /* Eyes nearer together than this along the section are one row. */
 #define ROW_M 0.30
 #define MAX_ROWS 40
-/* Over this many seats single figures are only a grey field. */
-#define MAX_FIGURES 400
-
-/* ---- which verdict -------------------------------------------------------------- */
-
-/* Worst verdict of each seat, PLUMB_HOLDS where nothing is found. */
-static PlumbVerdict *
-seat_verdicts (const PlumbPen *pen, uint32_t n)
-{
-  PlumbVerdict *worst = g_new0 (PlumbVerdict, n);
-  for (uint32_t i = 0; pen->evaluation != NULL && i < pen->evaluation->n_findings; i++)
-    {
-      const PlumbFinding *finding = &pen->evaluation->findings[i];
-      bool seat = finding->subject.kind == PLUMB_RECORD_SEAT || finding->subject.kind == PLUMB_RECORD_ROW;
-      if (seat && finding->subject.sub < n && finding->verdict > worst[finding->subject.sub])
-        worst[finding->subject.sub] = finding->verdict;
-    }
-  /* A finding names the seat that is worst off; others may fail too. */
-  for (uint32_t i = 0; pen->evaluation != NULL && i < pen->evaluation->n_seats; i++)
-    if (pen->evaluation->seats[i].fails && pen->evaluation->seats[i].seat < n)
-      worst[pen->evaluation->seats[i].seat] = PLUMB_FAILS;
-  return worst;
-}
-
-/* Distance in picture heights, NaN where it is not known. */
-static double *
-seat_heights (const PlumbPen *pen, uint32_t n)
-{
-  double *heights = g_new (double, n);
-  for (uint32_t i = 0; i < n; i++)
-    heights[i] = NAN;
-  for (uint32_t i = 0; pen->evaluation != NULL && i < pen->evaluation->n_seats; i++)
-    {
-      const PlumbSeatFigures *figures = &pen->evaluation->seats[i];
-      if (figures->seat < n && figures->distance_heights_ratio > 0.0)
-        heights[figures->seat] = figures->distance_heights_ratio;
-    }
-  return heights;
-}
 
 /* ---- from above ------------------------------------------------------------------- */
 
-/* A seat's own axes on the page. */
-typedef struct {
-  PlumbVec2 eye, front, right;
-} SeatPose;
-
-static SeatPose
-seat_pose (const PlumbPen *pen, const PlumbSeatResolved *seat)
+PlumbSeatPose
+plumb_seat_pose (const PlumbPen *pen, const PlumbSeatResolved *seat)
 {
   PlumbVec3 facing = { cos (seat->facing_rad), sin (seat->facing_rad), 0.0 };
   PlumbVec2 eye = plumb_pen_project (pen, seat->eye_m);
   PlumbVec2 front = plumb_pen_project (pen, facing);
-  return (SeatPose){ eye, front, { front.y, -front.x } };
+  return (PlumbSeatPose){ eye, front, { front.y, -front.x } };
 }
 
-static PlumbVec2
-seat_point (const SeatPose *pose, double front_m, double right_m)
+PlumbVec2
+plumb_seat_point (const PlumbSeatPose *pose, double front_m, double right_m)
 {
   return plumb_vec2_along (plumb_vec2_along (pose->eye, pose->front, front_m), pose->right, right_m);
 }
 
-/* The middle of the seat lies behind the eye. */
-#define MIDDLE_M (SEAT_HALF_M - BACK_BEHIND_EYE_M)
-
 static void
-seat_path (PlumbPen *pen, const SeatPose *pose)
+seat_path (PlumbPen *pen, const PlumbSeatPose *pose)
 {
   const double r = 0.06;
-  const double h = SEAT_HALF_M;
-  PlumbVec2 corner[4] = { seat_point (pose, MIDDLE_M + h, -h), seat_point (pose, MIDDLE_M + h, h),
-                          seat_point (pose, MIDDLE_M - h, h), seat_point (pose, MIDDLE_M - h, -h) };
+  const double h = PLUMB_SEAT_HALF_M;
+  PlumbVec2 corner[4]
+      = { plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + h, -h), plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + h, h),
+          plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M - h, h), plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M - h, -h) };
   cairo_new_path (pen->cr);
   for (int i = 0; i < 4; i++)
     {
@@ -110,8 +61,8 @@ verdict_colour (PlumbVerdict verdict)
 }
 
 /* The shape tells the verdict: a second front edge, a cross, dashes. */
-static void
-draw_seat_shape (PlumbPen *pen, const SeatPose *pose, PlumbVerdict verdict)
+void
+plumb_draw_seat_shape (PlumbPen *pen, const PlumbSeatPose *pose, PlumbVerdict verdict)
 {
   seat_path (pen, pose);
   plumb_pen_colour (pen, PLUMB_COLOUR_SHEET, 1.0);
@@ -120,23 +71,25 @@ draw_seat_shape (PlumbPen *pen, const SeatPose *pose, PlumbVerdict verdict)
   plumb_pen_line (pen, verdict == PLUMB_UNKNOWN ? PLUMB_LINE_ABOVE : PLUMB_LINE_BEAM);
   cairo_stroke (pen->cr);
   plumb_pen_line (pen, PLUMB_LINE_BEAM);
-  double inner = SEAT_HALF_M * 0.75;
+  double inner = PLUMB_SEAT_HALF_M * 0.75;
   if (verdict == PLUMB_TIGHT)
-    plumb_pen_stroke_line (pen, seat_point (pose, MIDDLE_M + inner, -inner),
-                           seat_point (pose, MIDDLE_M + inner, inner));
+    plumb_pen_stroke_line (pen, plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + inner, -inner),
+                           plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + inner, inner));
   if (verdict == PLUMB_FAILS)
     {
-      double h = SEAT_HALF_M * 0.9;
-      plumb_pen_stroke_line (pen, seat_point (pose, MIDDLE_M + h, -h), seat_point (pose, MIDDLE_M - h, h));
-      plumb_pen_stroke_line (pen, seat_point (pose, MIDDLE_M + h, h), seat_point (pose, MIDDLE_M - h, -h));
+      double h = PLUMB_SEAT_HALF_M * 0.9;
+      plumb_pen_stroke_line (pen, plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + h, -h),
+                             plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M - h, h));
+      plumb_pen_stroke_line (pen, plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + h, h),
+                             plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M - h, -h));
     }
   if (plumb_pen_fine (pen))
     {
       plumb_pen_colour (pen, PLUMB_COLOUR_INK3, 1.0);
       plumb_pen_line (pen, PLUMB_LINE_CUT);
-      double h = SEAT_HALF_M * 0.9;
-      plumb_pen_stroke_line (pen, seat_point (pose, MIDDLE_M - SEAT_HALF_M, -h),
-                             seat_point (pose, MIDDLE_M - SEAT_HALF_M, h));
+      double h = PLUMB_SEAT_HALF_M * 0.9;
+      plumb_pen_stroke_line (pen, plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M - PLUMB_SEAT_HALF_M, -h),
+                             plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M - PLUMB_SEAT_HALF_M, h));
     }
 }
 
@@ -155,93 +108,14 @@ draw_head_above (PlumbPen *pen, PlumbVec2 centre, PlumbVec2 front)
 }
 
 static void
-take_seat (PlumbPen *pen, const SeatPose *pose)
+take_seat (PlumbPen *pen, const PlumbSeatPose *pose)
 {
-  const PlumbVec2 corner[4] = { seat_point (pose, MIDDLE_M + SEAT_HALF_M, -SEAT_HALF_M),
-                                seat_point (pose, MIDDLE_M + SEAT_HALF_M, SEAT_HALF_M),
-                                seat_point (pose, MIDDLE_M - SEAT_HALF_M, SEAT_HALF_M),
-                                seat_point (pose, MIDDLE_M - SEAT_HALF_M, -SEAT_HALF_M) };
+  const PlumbVec2 corner[4]
+      = { plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + PLUMB_SEAT_HALF_M, -PLUMB_SEAT_HALF_M),
+          plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M + PLUMB_SEAT_HALF_M, PLUMB_SEAT_HALF_M),
+          plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M - PLUMB_SEAT_HALF_M, PLUMB_SEAT_HALF_M),
+          plumb_seat_point (pose, PLUMB_SEAT_MIDDLE_M - PLUMB_SEAT_HALF_M, -PLUMB_SEAT_HALF_M) };
   plumb_pen_take_polygon (pen, corner, 4);
-}
-
-/* Whether a figure such as 2.5 fits beside every seat. */
-static bool
-figures_fit (PlumbPen *pen)
-{
-  return plumb_pen_text_width (pen, "0.0", PLUMB_LETTER_NOTE) < 2.3 * SEAT_HALF_M * pen->view->scale_per_m;
-}
-
-/* The figure stands behind the seat, or before it where that is taken, and
- * nowhere else: beside another seat it would be read as that one's. */
-static void
-write_seat (PlumbPen *pen, const SeatPose *pose, double heights)
-{
-  if (!isfinite (heights))
-    return;
-  char *text = plumb_number_format (heights, 1, PLUMB_SHOW_TYPOGRAPHIC);
-  double size = plumb_pen_letter_size (pen, PLUMB_LETTER_NOTE);
-  double width = plumb_pen_text_width (pen, text, PLUMB_LETTER_NOTE);
-  for (int k = 0; k < 2; k++)
-    {
-      double way = k == 0 ? -1.0 : 1.0;
-      PlumbVec2 edge = plumb_pen_device (pen, seat_point (pose, MIDDLE_M + way * SEAT_HALF_M, 0.0));
-      PlumbVec2 out = { pose->front.x * way, -pose->front.y * way };
-      PlumbVec2 middle
-          = { edge.x + out.x * (width / 2.0 + 2.0 * pen->unit), edge.y + out.y * (0.53 * size + 2.0 * pen->unit) };
-      double x = middle.x - width / 2.0, y = middle.y + 0.27 * size;
-      PlumbBox box = plumb_pen_text_box (pen, text, PLUMB_LETTER_NOTE, x, y, false);
-      if (!plumb_pen_box_free (pen, box, true) || !plumb_pen_box_inside (pen, box))
-        continue;
-      plumb_pen_text (pen, text, PLUMB_LETTER_NOTE, PLUMB_COLOUR_INK2, x, y, false, true);
-      break;
-    }
-  g_free (text);
-}
-
-/* The record that two seats share, and the row in it. */
-static bool
-same_row (const PlumbPen *pen, const PlumbSeatResolved *a, const PlumbSeatResolved *b)
-{
-  if (a->row == PLUMB_NO_INDEX || a->row != b->row)
-    return false;
-  uint32_t n;
-  const PlumbRow *rows = plumb_scene_row_records (pen->scene, &n);
-  uint32_t count = a->row < n && rows[a->row].count > 0 ? (uint32_t) rows[a->row].count : 1;
-  return (a->number - 1) / count == (b->number - 1) / count;
-}
-
-/* The row's name at its end on the page's right; where single figures do not
- * fit, also its least and greatest. */
-static void
-label_row (PlumbPen *pen, uint32_t first, uint32_t last, const double *heights, bool singles)
-{
-  const PlumbSeatResolved *seats = pen->resolved->seats;
-  const PlumbRow *row = plumb_scene_row (pen->scene, seats[first].row);
-  uint32_t count = row->count > 0 ? (uint32_t) row->count : 1;
-  GString *words = g_string_new (plumb_label_or_id (row->label, row->id));
-  if (row->rows > 1)
-    g_string_append_printf (words, " %u", (seats[first].number - 1) / count + 1);
-  double least = INFINITY, greatest = -INFINITY;
-  for (uint32_t i = first; i <= last; i++)
-    if (isfinite (heights[i]))
-      {
-        least = fmin (least, heights[i]);
-        greatest = fmax (greatest, heights[i]);
-      }
-  if (!singles && least <= greatest)
-    {
-      char *low = plumb_number_format (least, 1, PLUMB_SHOW_TYPOGRAPHIC);
-      char *high = plumb_number_format (greatest, 1, PLUMB_SHOW_TYPOGRAPHIC);
-      g_string_append_printf (words, "  %s–%s", low, high);
-      g_free (low);
-      g_free (high);
-    }
-  SeatPose a = seat_pose (pen, &seats[first]), b = seat_pose (pen, &seats[last]);
-  const SeatPose *end = a.eye.x > b.eye.x ? &a : &b;
-  PlumbVec2 at = plumb_pen_device (pen, seat_point (end, MIDDLE_M, 0.0));
-  plumb_pen_label (pen, words->str, PLUMB_LETTER_NOTE, PLUMB_COLOUR_INK2, at,
-                   SEAT_HALF_M * pen->view->scale_per_m + 5.0 * pen->unit, PLUMB_BESIDE_RIGHT, false);
-  g_string_free (words, TRUE);
 }
 
 static void
@@ -274,78 +148,19 @@ plumb_draw_seats_plan (PlumbPen *pen)
     return;
   draw_people_above (pen);
   uint32_t n = pen->resolved->n_seats;
-  PlumbVerdict *verdicts = seat_verdicts (pen, n);
+  PlumbAsked asked = { 0 };
+  if (pen->evaluation != NULL)
+    asked = plumb_asked (pen->scene, pen->evaluation, pen->view->shown.question);
   for (uint32_t i = 0; i < n; i++)
     {
-      SeatPose pose = seat_pose (pen, &pen->resolved->seats[i]);
-      draw_seat_shape (pen, &pose, verdicts[i]);
+      PlumbSeatPose pose = plumb_seat_pose (pen, &pen->resolved->seats[i]);
+      PlumbVerdict verdict = PLUMB_UNKNOWN;
+      if (pen->evaluation != NULL)
+        verdict = plumb_answer (pen->scene, pen->evaluation, &asked, i).verdict;
+      plumb_draw_seat_shape (pen, &pose, verdict);
       draw_head_above (pen, pose.eye, pose.front);
-      if (n <= MAX_FIGURES)
+      if (n <= PLUMB_MAX_SEAT_FIGURES)
         take_seat (pen, &pose);
-    }
-  g_free (verdicts);
-}
-
-void
-plumb_draw_seat_figures (PlumbPen *pen)
-{
-  if (pen->resolved == NULL || !pen->view->text)
-    return;
-  uint32_t n = pen->resolved->n_seats;
-  double *heights = seat_heights (pen, n);
-  bool singles = figures_fit (pen) && n <= MAX_FIGURES;
-  uint32_t first = 0;
-  for (uint32_t i = 0; i < n; i++)
-    {
-      const PlumbSeatResolved *seat = &pen->resolved->seats[i];
-      SeatPose pose = seat_pose (pen, seat);
-      if (singles)
-        write_seat (pen, &pose, heights[i]);
-      if (i + 1 < n && same_row (pen, seat, &pen->resolved->seats[i + 1]))
-        continue;
-      if (seat->row != PLUMB_NO_INDEX)
-        label_row (pen, first, i, heights, singles);
-      first = i + 1;
-    }
-  g_free (heights);
-}
-
-/* The key to the seats' shapes and figures, in a row over the scale bar. */
-void
-plumb_draw_seat_legend (PlumbPen *pen)
-{
-  static const char *const words[4] = { N_ ("holds"), N_ ("tight"), N_ ("fails"), N_ ("unknown") };
-  static const PlumbVerdict verdicts[4] = { PLUMB_HOLDS, PLUMB_TIGHT, PLUMB_FAILS, PLUMB_UNKNOWN };
-  if (pen->resolved == NULL || pen->resolved->n_seats == 0 || !pen->view->text)
-    return;
-  double y = pen->view->height - 42.0 * pen->unit;
-  const char *title = N_ ("figure at a seat: distance in picture heights");
-  double shapes = 0.0;
-  for (int i = 0; i < 4; i++)
-    shapes += plumb_pen_text_width (pen, words[i], PLUMB_LETTER_NOTE) + 31.0 * pen->unit;
-  double wide = plumb_pen_text_width (pen, title, PLUMB_LETTER_NOTE) + 16.0 * pen->unit + shapes;
-  /* In a narrow pane fewer words say the same, with the gap that is left. */
-  if (wide > pen->view->width)
-    title = N_ ("seat: picture heights");
-  wide = plumb_pen_text_width (pen, title, PLUMB_LETTER_NOTE) + 16.0 * pen->unit + shapes;
-  double x = fmax (fmin (pen->frame.x0, pen->view->width - wide), 4.0 * pen->unit);
-  plumb_pen_text (pen, title, PLUMB_LETTER_NOTE, PLUMB_COLOUR_INK2, x, y, false, false);
-  x += plumb_pen_text_width (pen, title, PLUMB_LETTER_NOTE) + 16.0 * pen->unit;
-  /* Seats of a fixed size: the legend is not to scale. */
-  PlumbDrawView fixed = *pen->view;
-  fixed.scale_per_m = 13.0 * pen->unit / (2.0 * SEAT_HALF_M);
-  fixed.centre_m = plumb_vec2 (0.0, 0.0);
-  const PlumbDrawView *own = pen->view;
-  for (int i = 0; i < 4; i++)
-    {
-      pen->view = &fixed;
-      PlumbVec2 middle = plumb_draw_view_from_device (&fixed, plumb_vec2 (x + 7.0 * pen->unit, y - 4.0 * pen->unit));
-      SeatPose pose = { plumb_vec2 (middle.x, middle.y - MIDDLE_M), { 0.0, 1.0 }, { 1.0, 0.0 } };
-      draw_seat_shape (pen, &pose, verdicts[i]);
-      pen->view = own;
-      x += 19.0 * pen->unit;
-      plumb_pen_text (pen, words[i], PLUMB_LETTER_NOTE, PLUMB_COLOUR_INK2, x, y, false, false);
-      x += plumb_pen_text_width (pen, words[i], PLUMB_LETTER_NOTE) + 12.0 * pen->unit;
     }
 }
 

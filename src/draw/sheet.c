@@ -164,10 +164,11 @@ draw_head (PlumbSheet *sheet, PlumbDrawKind kind)
 
 void
 plumb_draw_sheet (cairo_t *cr, const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind,
-                  PlumbPaper paper, const PlumbSheetLayout *layout)
+                  const PlumbDrawShown *shown, PlumbPaper paper, const PlumbSheetLayout *layout)
 {
   const double mm = PLUMB_PT_PER_MM;
   PlumbDrawView view = sheet_view (kind, layout);
+  view.shown = *shown;
   plumb_draw_view_centre (&view, scene, evaluation);
 
   cairo_save (cr);

@@ -120,7 +120,8 @@ plumb_sheet_set_draw_page (cairo_t *cr, const PlumbSheetSet *set, unsigned page)
       return;
     }
   PlumbSheetLayout layout = drawing_layout (set, page);
-  plumb_draw_sheet (cr, set->scene, set->evaluation, set->drawings[page - set->n_survey], set->paper, &layout);
+  PlumbDrawShown shown = plumb_draw_shown_default ();
+  plumb_draw_sheet (cr, set->scene, set->evaluation, set->drawings[page - set->n_survey], &shown, set->paper, &layout);
 }
 
 bool

@@ -142,6 +142,13 @@ plumb_draw_plane_to_room (const PlumbDrawPlane *plane, PlumbVec2 point_m, double
 
 /* ---- view -------------------------------------------------------------------- */
 
+PlumbDrawShown
+plumb_draw_shown_default (void)
+{
+  return (PlumbDrawShown){ PLUMB_QUESTION_ALL, PLUMB_LAYER_SHADOWS | PLUMB_LAYER_LIGHT | PLUMB_LAYER_HIDDEN,
+                           PLUMB_NO_INDEX };
+}
+
 PlumbDrawView
 plumb_draw_view_default (PlumbDrawKind kind)
 {
@@ -155,6 +162,7 @@ plumb_draw_view_default (PlumbDrawKind kind)
     .text = true,
     .title = true,
     .selected = { PLUMB_RECORD_NONE, PLUMB_NO_INDEX, PLUMB_NO_INDEX },
+    .shown = plumb_draw_shown_default (),
   };
 }
 

@@ -272,6 +272,69 @@ test_kinds (void)
   leave (&shown);
 }
 
+/* The menu of the head: every question and layer reaches all four views and
+ * is painted; what is no question changes nothing. */
+static void
+test_shown (void)
+{
+  Shown shown;
+  show (&shown, "net-loft", PLUMB_DRAW_PLAN);
+  for (int i = 0; i < PLUMB_N_QUESTIONS; i++)
+    {
+      const char *word = plumb_question_info ((PlumbQuestion) i)->word;
+      g_assert_true (gtk_widget_activate_action (shown.pane, "drawing.question", "s", word));
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (shown.area));
+      for (int kind = 0; kind < PLUMB_N_DRAW_KINDS; kind++)
+        {
+          plumb_drawing_area_set_kind (shown.area, (PlumbDrawKind) kind);
+          g_assert_cmpint (plumb_drawing_area_get_view (shown.area)->shown.question, ==, i);
+        }
+      plumb_drawing_area_set_kind (shown.area, i % 2 == 0 ? PLUMB_DRAW_PICTURE : PLUMB_DRAW_PLAN);
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (shown.area));
+    }
+  gtk_widget_activate_action (shown.pane, "drawing.question", "s", "taste");
+  g_assert_cmpint (plumb_drawing_area_get_view (shown.area)->shown.question, ==, PLUMB_N_QUESTIONS - 1);
+  static const struct {
+    const char *action;
+    unsigned layer;
+  } flags[] = { { "drawing.light", PLUMB_LAYER_LIGHT },
+                { "drawing.shadows", PLUMB_LAYER_SHADOWS },
+                { "drawing.hidden", PLUMB_LAYER_HIDDEN },
+                { "drawing.off-axis", PLUMB_LAYER_OFF_AXIS } };
+  for (gsize i = 0; i < G_N_ELEMENTS (flags); i++)
+    for (int pass = 0; pass < 2; pass++)
+      {
+        unsigned before = plumb_drawing_area_get_view (shown.area)->shown.layers;
+        g_assert_true (gtk_widget_activate_action (shown.pane, flags[i].action, NULL));
+        g_assert_cmpuint (plumb_drawing_area_get_view (shown.area)->shown.layers, ==, before ^ flags[i].layer);
+        gtk_test_widget_wait_for_draw (GTK_WIDGET (shown.area));
+      }
+  leave (&shown);
+}
+
+/* What a screen reader hears of the plan: the loft's worst seat for a
+ * question, by its own check. */
+static void
+test_shown_in_words (void)
+{
+  Shown shown;
+  show (&shown, "net-loft", PLUMB_DRAW_PLAN);
+  const PlumbEvaluation *e = plumb_document_evaluation (shown.document);
+  const PlumbScene *scene = plumb_document_scene (shown.document);
+  const char *worst = NULL;
+  for (uint32_t i = 0; i < e->n_findings && worst == NULL; i++)
+    if (e->findings[i].check == PLUMB_CHECK_PEOPLE_C_VALUE)
+      worst = plumb_scene_resolved (scene)->seats[e->findings[i].subject.sub].id;
+  g_assert_nonnull (worst);
+  g_autofree char *words = g_strdup_printf ("worst is %s with", worst);
+  g_assert_true (gtk_widget_activate_action (shown.pane, "drawing.question", "s", "c-value"));
+  g_autofree char *label = gtk_test_accessible_check_property (GTK_ACCESSIBLE (shown.area),
+                                                               GTK_ACCESSIBLE_PROPERTY_LABEL, "");
+  g_assert_nonnull (label);
+  g_assert_nonnull (strstr (label, words));
+  leave (&shown);
+}
+
 /* A corner of the loft, found under the pointer, is led 0.3 m along x and
  * 0.2 m along y through many moves; one undo brings it back. The corner is the
  * one opposite the picture, so the drawing stays square. */
@@ -323,6 +386,8 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing-pane/nudge", test_nudge);
   g_test_add_func ("/drawing-pane/view", test_view);
   g_test_add_func ("/drawing-pane/kinds", test_kinds);
+  g_test_add_func ("/drawing-pane/shown", test_shown);
+  g_test_add_func ("/drawing-pane/shown-in-words", test_shown_in_words);
   g_test_add_func ("/drawing-drag/corner", test_corner);
   return g_test_run ();
 }

@@ -415,6 +415,60 @@ def test_export():
         assert len(list(pathlib.Path(folder).iterdir())) == 8, "nothing but the sheets is left behind"
 
 
+QUESTIONS = ["all", "hidden", "angle", "heights", "look-up", "off-axis", "c-value", "text", "pixels", "luminance",
+             "contrast", "noise"]
+
+
+def test_export_usage_of_questions():
+    words = ", ".join(QUESTIONS[:-1]) + " and " + QUESTIONS[-1]
+    refused(2, f"--ask taste: there are {words}", "export", DEMOS[0], "-o", "a.pdf", "--ask", "taste")
+    refused(2, f"--ask : there are {words}", "export", DEMOS[0], "-o", "a.pdf", "--ask", "")
+    refused(2, "--seat a: there is no such seat; the job's 4 run from chair to row2:3", "export", SMALL, "-o", "a.pdf",
+            "--seat", "a")
+    code, out, err = run("export", DEMOS[0], "-o", "a.pdf", "--seat", "row9:9")
+    assert (code, out) == (2, "") and err.startswith("plumbeam: --seat row9:9: there is no such seat; the job's "), err
+    assert not pathlib.Path("a.pdf").exists()
+
+
+def drawn_words(folder, demo, *options):
+    path = pathlib.Path(folder) / "asked.pdf"
+    code, out, err = run("export", demo, "-o", str(path), "--paper", "a3", *options)
+    assert (code, out, err) == (0, "", ""), err
+    return page_text(path, 1)
+
+
+def test_export_questions():
+    """The plan writes the figure of the seat that the check of the question names, as check --json has it."""
+    checks = {"hidden": ("people.hidden", 100.0, 1), "look-up": ("people.look_up", 180.0 / math.pi, 1),
+              "off-axis": ("people.off_axis", 180.0 / math.pi, 1), "heights": ("people.picture_heights", 1.0, 1),
+              "noise": ("light.noise", 1.0, 1)}
+    with tempfile.TemporaryDirectory() as folder:
+        for demo in DEMOS:
+            findings = check_json(demo)[1]["findings"]
+            for word in QUESTIONS:
+                text = drawn_words(folder, demo, "--view", "plan", "--ask", word)
+                assert "shape: " in text, (demo, word)
+                if word not in checks:
+                    continue
+                check, scale, places = checks[word]
+                figure = next(f["figure"] for f in findings if f["check"] == check and "figure" in f)
+                assert f"{figure * scale:.{places}f}" in text, (demo, word, figure)
+        text = drawn_words(folder, DEMOS[1], "--view", "plan", "--ask", "off-axis")
+        assert "60° at the far edge" in text and "AVIXA V202.01:2016" in text, text
+
+
+def test_export_picture_of_a_seat():
+    with tempfile.TemporaryDirectory() as folder:
+        demo = DEMOS[0]
+        text = drawn_words(folder, demo, "--view", "picture", "--ask", "hidden")
+        assert "hidden from row1:4" in text and "hides 5.3" in text and "shadows 2.6" in text, text
+        text = drawn_words(folder, demo, "--view", "picture", "--seat", "row3:1")
+        assert "hidden from row3:1" in text or "hides" not in text, text
+        assert "lx all over" in text, text
+        text = drawn_words(folder, demo, "--view", "picture", "--set", "arrangements.a-b.pitch_deg=8")
+        assert "brightest" in text and "machine’s light" in text and "all over" not in text, text
+
+
 # ---- sheets ----------------------------------------------------------------------------
 
 

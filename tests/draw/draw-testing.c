@@ -27,6 +27,22 @@ demo_close (Demo *demo)
   plumb_job_file_free (demo->file);
 }
 
+void
+demo_set (Demo *demo, const char *const *key_and_value)
+{
+  for (; *key_and_value != NULL; key_and_value++)
+    {
+      g_autoptr (GError) error = NULL;
+      PlumbJobFile *changed = plumb_job_set (demo->file, *key_and_value, &error);
+      g_assert_no_error (error);
+      plumb_job_file_free (demo->file);
+      demo->file = changed;
+    }
+  plumb_evaluation_free (demo->evaluation);
+  demo->scene = plumb_job_scene (demo->file);
+  g_assert_true (plumb_evaluate (demo->scene, plumb_scene_current_arrangement (demo->scene), &demo->evaluation));
+}
+
 char *
 test_path (const char *name)
 {
@@ -46,7 +62,8 @@ test_sheet (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDra
 {
   g_autofree char *path = test_path ("sheet");
   g_autoptr (GError) error = NULL;
-  g_assert_true (plumb_draw_sheet_export (scene, evaluation, kind, path, format, paper, &error));
+  PlumbDrawShown shown = plumb_draw_shown_default ();
+  g_assert_true (plumb_draw_sheet_export (scene, evaluation, kind, &shown, path, format, paper, &error));
   g_assert_no_error (error);
   char *bytes;
   gsize size;

@@ -17,6 +17,8 @@ extern const char *const demo_names[N_DEMOS];
 /* data/demo/NAME.plumbeam with its current arrangement. */
 void demo_open (Demo *demo, const char *name);
 void demo_close (Demo *demo);
+/* Changes values as --set does, NULL-terminated, and evaluates anew. */
+void demo_set (Demo *demo, const char *const *key_and_value);
 
 /* A path in a folder of this test run. */
 char *test_path (const char *name);

@@ -14,6 +14,7 @@ static Sample sample;
 static void
 draw_screen (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDrawKind kind, PlumbDrawThemeId theme)
 {
+  static unsigned asked = 0;
   PlumbDrawView view = plumb_draw_view_default (kind);
   view.theme = plumb_draw_theme (theme);
   cairo_surface_t *image = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 640, 480);
@@ -21,6 +22,9 @@ draw_screen (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbDr
   for (int zoom = 0; zoom < 2; zoom++)
     {
       view.text = zoom == 0;
+      /* In turn over the calls: every question meets every kind of trouble. */
+      view.shown.question = (PlumbQuestion) (asked++ % PLUMB_N_QUESTIONS);
+      view.shown.layers |= PLUMB_LAYER_OFF_AXIS;
       plumb_draw_view_fit (&view, scene, evaluation);
       if (zoom == 1)
         plumb_draw_view_zoom (&view, plumb_vec2 (200.0, 200.0), 25.0);

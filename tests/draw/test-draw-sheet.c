@@ -174,7 +174,8 @@ test_words_apart_and_inside (void)
             = plumb_draw_sheet_layout (demo.scene, demo.evaluation, (PlumbDrawKind) kind, PLUMB_PAPER_A4);
         g_autofree char *path = test_path ("words.pdf");
         g_autoptr (GError) error = NULL;
-        g_assert_true (plumb_draw_sheet_export (demo.scene, demo.evaluation, (PlumbDrawKind) kind, path,
+        PlumbDrawShown shown = plumb_draw_shown_default ();
+        g_assert_true (plumb_draw_sheet_export (demo.scene, demo.evaluation, (PlumbDrawKind) kind, &shown, path,
                                                 PLUMB_SHEET_PDF, PLUMB_PAPER_A4, &error));
         g_autoptr (GArray) words = test_pdf_words (path);
         test_words_apart (words, layout.frame_x_mm, layout.frame_y_mm, layout.frame_w_mm, layout.frame_h_mm);
@@ -227,8 +228,9 @@ test_no_such_folder (void)
   demo_open (&demo, "net-loft");
   g_autofree char *path = test_path ("none/sheet.pdf");
   g_autoptr (GError) error = NULL;
-  g_assert_false (plumb_draw_sheet_export (demo.scene, demo.evaluation, PLUMB_DRAW_PLAN, path, PLUMB_SHEET_PDF,
-                                           PLUMB_PAPER_A4, &error));
+  PlumbDrawShown shown = plumb_draw_shown_default ();
+  g_assert_false (plumb_draw_sheet_export (demo.scene, demo.evaluation, PLUMB_DRAW_PLAN, &shown, path,
+                                           PLUMB_SHEET_PDF, PLUMB_PAPER_A4, &error));
   g_assert_error (error, G_FILE_ERROR, G_FILE_ERROR_NOENT);
   g_assert_nonnull (strstr (error->message, "none/sheet.pdf"));
   demo_close (&demo);

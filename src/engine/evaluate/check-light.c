@@ -26,10 +26,7 @@ fill_seat (PlumbWork *work, const PlumbLight *light, uint32_t i)
   PlumbEvaluation *e = work->e;
   PlumbSeatFigures *seat = &e->seats[i];
   PlumbVec3 eye = work->resolved->seats[i].eye_m, normal = e->target.frame.n;
-  /* Light from behind leaves the face on the viewers' side as if it came from the mirrored lens. */
-  PlumbVec3 lens = e->beam.lens_m;
-  if (e->target.rear)
-    lens = plumb_vec3_along (lens, normal, -2.0 * plumb_vec3_dot (normal, plumb_vec3_sub (lens, light->field_m[4])));
+  PlumbVec3 lens = plumb_light_source (e);
 
   seat->gain_ratio = plumb_gain_towards (&light->surface, normal, light->field_m[NINE_MIDDLE], lens, eye);
   seat->luminance_cd_m2[0] = plumb_luminance_cd_m2 (light->fields.centre_lx, seat->gain_ratio);
@@ -106,7 +103,7 @@ evenness (const PlumbWork *work, const PlumbLight *light, uint32_t i, bool gain_
 
   for (int k = 0; k < PLUMB_LIGHT_FIELDS; k++)
     {
-      double value = plumb_gain_towards (&light->surface, normal, light->field_m[k], work->e->beam.lens_m, eye);
+      double value = plumb_gain_towards (&light->surface, normal, light->field_m[k], plumb_light_source (work->e), eye);
       if (!gain_alone)
         value *= light->fields.field_lx[k];
       least = fmin (least, value);

@@ -83,25 +83,25 @@ in_the_way (Shadows *s, Group group, PlumbVec3 lens)
 
 /* Shadow of the whole body, beyond the picture too, as narrow as area over
  * length; against the half-shadow that the lens's width makes. */
-static bool
-only_dims (const Shadows *s, Group group)
+bool
+plumb_shadow_only_dims (const PlumbWork *work, const PlumbSeen *seen, const PlumbBodies *bodies, uint32_t first,
+                        uint32_t last)
 {
-  const PlumbWork *work = s->work;
-  PlumbVec3 lens = work->e->beam.lens_m, n = s->seen->frame.n;
-  PlumbRect wide = s->seen->picture;
+  PlumbVec3 lens = work->e->beam.lens_m, n = seen->frame.n;
+  PlumbRect wide = seen->picture;
   double narrowest = 0.0, half_shadow = HUGE_VAL;
 
   wide.width_m *= 50.0;
   wide.height_m *= 50.0;
-  for (uint32_t i = group.first; i < group.last; i++)
+  for (uint32_t i = first; i < last; i++)
     {
-      const PlumbBody *body = &s->bodies->bodies[i];
-      double lens_m = plumb_vec3_dot (n, plumb_vec3_sub (lens, s->seen->centre_m));
-      double body_m = plumb_vec3_dot (n, plumb_vec3_sub (body->centre_m, s->seen->centre_m));
+      const PlumbBody *body = &bodies->bodies[i];
+      double lens_m = plumb_vec3_dot (n, plumb_vec3_sub (lens, seen->centre_m));
+      double body_m = plumb_vec3_dot (n, plumb_vec3_sub (body->centre_m, seen->centre_m));
       for (uint32_t k = body->first; k < body->first + body->n; k++)
         {
           PlumbSilhouette all;
-          if (!plumb_silhouette (lens, &s->seen->frame, &wide, &s->bodies->occluders[k], &all))
+          if (!plumb_silhouette (lens, &seen->frame, &wide, &bodies->occluders[k], &all))
             continue;
           double length = fmax (all.most.x - all.least.x, all.most.y - all.least.y);
           narrowest = fmax (narrowest, length > 0.0 ? all.area_m2 / length : 0.0);
@@ -183,7 +183,7 @@ report (Shadows *s, PlumbFinding *f, uint8_t variant, Group group, Group one, do
       plumb_vec3_sub (s->bodies->bodies[one.first].centre_m, work->e->beam.lens_m));
   if (f->verdict == PLUMB_FAILS)
     {
-      f->number[0] = only_dims (s, one);
+      f->number[0] = plumb_shadow_only_dims (work, s->seen, s->bodies, one.first, one.last);
       f->assumed = f->number[0] > 0.0 && !PLUMB_TYPED (machine, work->machine, lens_diameter_m);
       cure (s, group, f);
     }
@@ -220,24 +220,30 @@ check_seats (Shadows *s)
   f->number[5] = work->e->n_seats;
 }
 
-/* Share that a walker shadows at a point of the path. */
-static double
-share_at (const Shadows *s, const PlumbPerson *person, double t)
+uint32_t
+plumb_walker_silhouettes (PlumbVec3 lens, const PlumbSeen *seen, const PlumbPerson *person, PlumbVec3 feet,
+                          PlumbSilhouette out[2])
 {
-  PlumbVec3 feet = plumb_vec3 (person->x_m + t * (person->end_x_m - person->x_m),
-                               person->y_m + t * (person->end_y_m - person->y_m), person->floor_z_m);
   PlumbFigure3d figure = plumb_figure_standing (
       feet, atan2 (person->end_y_m - person->y_m, person->end_x_m - person->x_m), person->stature_m);
   PlumbOccluder head = { .shape = PLUMB_OCCLUDER_ELLIPSOID, .centre_m = figure.head_centre_m,
                          .axis = { figure.head_axis[0], figure.head_axis[1], figure.head_axis[2] },
                          .half_m = figure.head_half_m };
   PlumbOccluder trunk = { .shape = PLUMB_OCCLUDER_HULL, .points = figure.trunk_m, .n_points = 8 };
-  PlumbVec3 lens = s->work->e->beam.lens_m;
-  PlumbSilhouette found[2];
-  uint32_t n = plumb_silhouette (lens, &s->seen->frame, &s->seen->picture, &head, &found[0]);
+  uint32_t n = plumb_silhouette (lens, &seen->frame, &seen->picture, &head, &out[0]);
 
-  n += plumb_silhouette (lens, &s->seen->frame, &s->seen->picture, &trunk, &found[n]);
-  return share_of (s->seen, found, n);
+  return n + plumb_silhouette (lens, &seen->frame, &seen->picture, &trunk, &out[n]);
+}
+
+/* Share that a walker shadows at a point of the path. */
+static double
+share_at (const Shadows *s, const PlumbPerson *person, double t)
+{
+  PlumbVec3 feet = plumb_vec3 (person->x_m + t * (person->end_x_m - person->x_m),
+                               person->y_m + t * (person->end_y_m - person->y_m), person->floor_z_m);
+  PlumbSilhouette found[2];
+
+  return share_of (s->seen, found, plumb_walker_silhouettes (s->work->e->beam.lens_m, s->seen, person, feet, found));
 }
 
 /* Where on the path the shadow is greatest: the best of even steps, then by

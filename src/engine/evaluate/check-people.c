@@ -17,11 +17,10 @@
 /* ---- the picture as seats see it ---------------------------------------------- */
 
 PlumbSeen
-plumb_seen_make (const PlumbWork *work)
+plumb_seen_of (const PlumbEvaluation *e)
 {
-  const PlumbEvaluation *e = work->e;
   const PlumbFigureValue *pixels = &e->figures[PLUMB_FIGURE_pixels_least_per_mm];
-  PlumbSeen seen = { .frame = e->target.frame, .picture = e->has_picture ? e->picture : work->wanted };
+  PlumbSeen seen = { .frame = e->target.frame, .picture = e->has_picture ? e->picture : e->wanted };
   PlumbQuad corners = plumb_rect_corners (&seen.picture);
 
   for (int i = 0; i < 4; i++)
@@ -350,7 +349,7 @@ fill_seat (const PlumbWork *work, const PlumbSeen *seen, uint32_t i)
 bool
 plumb_check_people (PlumbWork *work)
 {
-  PlumbSeen seen = plumb_seen_make (work);
+  PlumbSeen seen = plumb_seen_of (work->e);
   PlumbBodies bodies;
 
   work->e->n_seats = work->resolved->n_seats;
@@ -359,6 +358,8 @@ plumb_check_people (PlumbWork *work)
   if (!plumb_bodies_make (work, &bodies))
     return false;
   plumb_check_seat_places (work, &bodies);
+  for (uint32_t i = 0; i < work->e->n_seats; i++)
+    work->e->seats[i].no_room = bodies.no_room[i];
   plumb_check_angles (work, &seen);
   plumb_check_c_values (work, &seen, bodies.no_room);
   bool fine = plumb_check_hidden (work, &seen, &bodies) && plumb_check_shadows (work, &seen, &bodies);

@@ -6,11 +6,22 @@
  */
 #include "light-private.h"
 
-static PlumbVec3
-on_plane (const PlumbEvaluation *e, PlumbVec2 point)
+PlumbVec3
+plumb_light_on_plane (const PlumbEvaluation *e, PlumbVec2 point)
 {
   return plumb_vec3_along (plumb_vec3_along (e->target.frame.origin_m, e->target.frame.u, point.x), e->target.frame.v,
                            point.y);
+}
+
+PlumbVec3
+plumb_light_source (const PlumbEvaluation *e)
+{
+  PlumbVec3 lens = e->beam.lens_m, normal = e->target.frame.n;
+
+  if (!e->target.rear)
+    return lens;
+  return plumb_vec3_along (lens, normal,
+                           -2.0 * plumb_vec3_dot (normal, plumb_vec3_sub (lens, e->target.frame.origin_m)));
 }
 
 /* Whether the way to the picture's middle goes through this face of a hole:
@@ -90,15 +101,20 @@ flux_on_screen_lm (const PlumbEvaluation *e, double flux_lm)
   return plumb_flux_on_polygon_lm (&e->to_screen, flux_lm, a, n);
 }
 
-static void
-surface_of (const PlumbWork *work, PlumbLight *light)
+PlumbScreenGain
+plumb_light_surface (const PlumbScreen *screen)
 {
-  const PlumbScreen *screen = plumb_scene_screen (work->scene, work->e->screen);
   static const PlumbGainKind kinds[] = { [PLUMB_SURFACE_MATT] = PLUMB_GAIN_MATT,
                                          [PLUMB_SURFACE_ANGULAR] = PLUMB_GAIN_ANGULAR,
                                          [PLUMB_SURFACE_RETRO] = PLUMB_GAIN_RETRO };
 
-  light->surface = (PlumbScreenGain){ kinds[screen->surface], screen->gain_ratio, screen->half_gain_rad };
+  return (PlumbScreenGain){ kinds[screen->surface], screen->gain_ratio, screen->half_gain_rad };
+}
+
+static void
+surface_of (const PlumbWork *work, PlumbLight *light)
+{
+  light->surface = plumb_light_surface (plumb_scene_screen (work->scene, work->e->screen));
   double bound = plumb_gain_bound_ratio (light->surface.kind, light->surface.half_gain_rad);
   light->returned_share = fmin (light->surface.gain_ratio / bound, 1.0);
 }
@@ -110,17 +126,18 @@ plumb_light_begin (PlumbWork *work, PlumbLight *light)
 
   *light = (PlumbLight){ .picture = e->has_picture ? e->picture : work->wanted };
   PlumbQuad corners = plumb_rect_corners (&light->picture);
-  PlumbFluxChain chain = flux_chain (work, on_plane (e, light->picture.centre_m));
+  PlumbFluxChain chain = flux_chain (work, plumb_light_on_plane (e, light->picture.centre_m));
   light->flux_lm = plumb_flux_lm (&chain);
   if (!plumb_nine_fields (&e->to_screen, light->flux_lm, &light->picture, &light->fields))
     return false;
   for (int k = 0; k < PLUMB_LIGHT_FIELDS; k++)
     light->field_m[k]
-        = on_plane (e, plumb_vec2 (light->picture.centre_m.x + (k % 3 - 1) * light->picture.width_m / 3.0,
-                                   light->picture.centre_m.y + (k / 3 - 1) * light->picture.height_m / 3.0));
+        = plumb_light_on_plane (
+            e, plumb_vec2 (light->picture.centre_m.x + (k % 3 - 1) * light->picture.width_m / 3.0,
+                           light->picture.centre_m.y + (k / 3 - 1) * light->picture.height_m / 3.0));
   for (int k = 0; k < 4; k++)
     {
-      light->corner_m[k] = on_plane (e, corners.corner[k]);
+      light->corner_m[k] = plumb_light_on_plane (e, corners.corner[k]);
       if (!plumb_illuminance_lx (&e->to_screen, light->flux_lm, corners.corner[k], &light->corner_lx[k]))
         return false;
     }

@@ -25,6 +25,13 @@ typedef struct {
   double reverberation_s;    /* 0: not known */
 } PlumbLight;
 
+/* A point of the picture frame in the room. */
+PlumbVec3 plumb_light_on_plane (const PlumbEvaluation *e, PlumbVec2 point);
+PlumbScreenGain plumb_light_surface (const PlumbScreen *screen);
+/* Where light seems to come from for somebody before the face: the lens, or
+ * behind a rear screen its mirror image. */
+PlumbVec3 plumb_light_source (const PlumbEvaluation *e);
+
 /* The machine's light on the picture. False when the picture's points are not
  * reached. */
 bool plumb_light_begin (PlumbWork *work, PlumbLight *light);

@@ -17,7 +17,7 @@ typedef struct {
   double pixels_per_m;             /* 0: not known */
 } PlumbSeen;
 
-PlumbSeen plumb_seen_make (const PlumbWork *work);
+PlumbSeen plumb_seen_of (const PlumbEvaluation *evaluation);
 /* Eye off the picture's middle to the viewer's right, and before its plane;
  * level distances, whatever the lean. */
 double plumb_seen_aside_m (const PlumbSeen *seen, PlumbVec3 eye);
@@ -77,6 +77,12 @@ void plumb_check_angles (PlumbWork *work, const PlumbSeen *seen);
 void plumb_check_c_values (PlumbWork *work, const PlumbSeen *seen, const bool *no_room);
 bool plumb_check_hidden (PlumbWork *work, const PlumbSeen *seen, PlumbBodies *bodies);
 bool plumb_check_shadows (PlumbWork *work, const PlumbSeen *seen, PlumbBodies *bodies);
+/* Whether the lens is so wide that the shadow of bodies first to last only dims. */
+bool plumb_shadow_only_dims (const PlumbWork *work, const PlumbSeen *seen, const PlumbBodies *bodies, uint32_t first,
+                             uint32_t last);
+/* Head and trunk of somebody on the way, at a place of the path; how many of them meet the picture. */
+uint32_t plumb_walker_silhouettes (PlumbVec3 lens, const PlumbSeen *seen, const PlumbPerson *person, PlumbVec3 feet,
+                                   PlumbSilhouette out[2]);
 /* A solid in one of its mover's states: turned about the hinge, then moved.
  * Corners beyond the room given are left out. */
 #define PLUMB_MOVED_MAX_CORNERS 64
