@@ -115,6 +115,7 @@ typedef enum {
 #undef PLUMB_K
     PLUMB_N_CHECKS
 } PlumbCheck;
+_Static_assert (PLUMB_N_CHECKS <= 64, "a seat keeps a bit for each check");
 
 typedef struct {
   const char *id;
@@ -283,8 +284,9 @@ typedef struct {
   double horizontal_angle_rad;
   double distance_m;              /* eye to the picture's centre */
   double distance_heights_ratio;  /* in picture heights */
-  bool fails;                     /* some check of what this seat sees; findings name the worst seat alone */
   bool no_room;                   /* nobody can sit there: it neither sees nor hides */
+  bool fails;                     /* some check about this seat; findings name the worst seat alone */
+  uint64_t failing;               /* which: bit per PlumbCheck */
   bool before_picture;            /* the eye is on the viewers' side; else all sight figures are 0 */
   double look_up_centre_rad;      /* from level to the picture's centre */
   double look_up_top_rad;         /* to the nearest point of the upper edge */
@@ -309,6 +311,8 @@ typedef struct {
   double ambient_lx;   /* room light on the screen */
   double own_lx;       /* what the room throws back of the picture's own light, half of it white */
   double contrast_ratio, contrast_spread;
+  double white_lx;                 /* from the machine, mean of the nine fields */
+  double returned_share;           /* gain of the surface for light from all round */
   double white_share, black_share; /* luminance over that of white in the dark, towards the worst seat */
   double flux_needed_lm;           /* printed flux that reaches the wanted contrast; 0: none does or none is wanted */
   double ambient_allowed_lx;       /* negative: not even in the dark */
@@ -357,6 +361,12 @@ typedef struct {
  * must be committed. */
 bool plumb_evaluate (const PlumbScene *scene, uint32_t arrangement, PlumbEvaluation **out);
 void plumb_evaluation_free (PlumbEvaluation *evaluation);
+
+/* Contrast towards one seat in a light state, as a state's own figure is
+ * towards the worst. False when the light on the screen, or the picture, is
+ * not known, or either index is out of range. */
+bool plumb_seat_contrast (const PlumbScene *scene, const PlumbEvaluation *evaluation, uint32_t state, uint32_t seat,
+                          double *ratio);
 
 /* ---- lens trial ---------------------------------------------------------------------------- */
 

@@ -7,6 +7,7 @@
 #include "finding-row.h"
 #include "findings-compare.h"
 #include "round-level.h"
+#include "seats-view.h"
 #include "sign.h"
 #include "text/finding-groups.h"
 #include "width-bin.h"
@@ -30,13 +31,14 @@ struct _PlumbFindingsPane {
   GtkBox parent_instance;
 
   GtkBox *head, *counts, *columns;
-  GtkWidget *fold;
+  GtkWidget *fold, *words, *middle;
+  GtkToggleButton *findings_word, *seats_word;
   GtkLabel *title, *none, *basis;
   GtkDropDown *family;
   GtkStack *body;
   GtkScrolledWindow *scroller;
   GtkListView *list;
-  GtkWidget *compare; /* NULL until it is first wanted */
+  GtkWidget *compare, *seats; /* NULL until they are first wanted */
   GtkToggleButton *toggle[N_VERDICTS];
   GtkLabel *count[N_VERDICTS];
 
@@ -271,15 +273,34 @@ show_body (PlumbFindingsPane *self)
 {
   const gboolean any = g_list_model_get_n_items (G_LIST_MODEL (self->store)) > 0;
   const gboolean checked = plumb_document_evaluation (self->document)->n_findings > 0;
+  const gboolean seats = !self->comparing && gtk_toggle_button_get_active (self->seats_word);
 
   gtk_label_set_text (self->none, checked ? "No finding is of this kind." : "Nothing has been checked yet.");
-  gtk_stack_set_visible_child_name (self->body, self->comparing ? "compare" : any ? "list" : "none");
-  gtk_label_set_text (self->title, self->comparing ? "Compare" : "Findings");
+  gtk_stack_set_visible_child_name (self->body,
+                                    self->comparing ? "compare" : seats ? "seats" : any ? "list" : "none");
+  gtk_widget_set_visible (GTK_WIDGET (self->title), self->comparing);
+  gtk_widget_set_visible (self->words, !self->comparing);
+  if (self->seats != NULL)
+    gtk_widget_set_visible (plumb_seats_view_controls (PLUMB_SEATS_VIEW (self->seats)), seats && !self->folded);
+  gtk_widget_set_visible (GTK_WIDGET (self->counts), !seats || self->folded);
   gtk_widget_set_visible (GTK_WIDGET (self->body), !self->folded);
   /* In a tight head the counts need the place; the figures have their units. */
   gtk_widget_set_visible (GTK_WIDGET (self->columns),
-                          !self->folded && !self->comparing && self->room >= PLUMB_FINDING_NARROW);
-  gtk_widget_set_visible (GTK_WIDGET (self->family), !self->folded && !self->comparing);
+                          !self->folded && !self->comparing && !seats && self->room >= PLUMB_FINDING_NARROW);
+  gtk_widget_set_visible (GTK_WIDGET (self->family), !self->folded && !self->comparing && !seats);
+}
+
+static void
+word_chosen (PlumbFindingsPane *self)
+{
+  if (self->seats == NULL && gtk_toggle_button_get_active (self->seats_word))
+    {
+      self->seats = plumb_seats_view_new (self->document);
+      gtk_stack_add_named (self->body, self->seats, "seats");
+      gtk_box_insert_child_after (self->head, plumb_seats_view_controls (PLUMB_SEATS_VIEW (self->seats)),
+                                  self->middle);
+    }
+  show_body (self);
 }
 
 static void
@@ -499,6 +520,10 @@ plumb_findings_pane_class_init (PlumbFindingsPaneClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, counts);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, columns);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, basis);
+  gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, seats_word);
+  gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, findings_word);
+  gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, middle);
+  gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, words);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, title);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, none);
   gtk_widget_class_bind_template_child (widget_class, PlumbFindingsPane, family);
@@ -520,6 +545,7 @@ plumb_findings_pane_init (PlumbFindingsPane *self)
   gtk_box_append (self->head, self->fold);
   gtk_scrolled_window_set_min_content_height (self->scroller, ROWS * ROW_PX);
   add_counts (self);
+  g_signal_connect_swapped (self->seats_word, "toggled", G_CALLBACK (word_chosen), self);
 }
 
 /* The pane stands in a frame that tells its width: functions of the header take that frame. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The findings of the arrangement shown, worst first; folded it is one line
- * with the four counts. Compared: the figures of all arrangements side by
+ * with the four counts. In their place the table of seats may stand. Compared: the figures of all arrangements side by
  * side, one column each.
  */
 #pragma once

@@ -28,7 +28,7 @@ typedef enum {
   PLUMB_OPTION_CSV = 1 << 1,
   PLUMB_OPTION_STRICT = 1 << 2,
   PLUMB_OPTION_OUTPUT = 1 << 3, /* -o and --paper */
-  PLUMB_OPTION_VIEW = 1 << 4, /* --view, --ask and --seat */
+  PLUMB_OPTION_VIEW = 1 << 4, /* --view, --ask, --seat, --table and --light */
   PLUMB_OPTION_ONLY = 1 << 5,
   PLUMB_OPTION_PICTURE = 1 << 6, /* -o, --from, --size, --content and --dark */
 } PlumbCliOption;
@@ -36,7 +36,7 @@ typedef enum {
 typedef struct {
   char *file;
   gboolean json, csv, strict, dark;
-  char *arrangement, *output, *view, *paper, *only, *from, *size, *content, *ask, *seat;
+  char *arrangement, *output, *view, *table, *light, *paper, *only, *from, *size, *content, *ask, *seat;
   char **set;
 } PlumbCliOptions;
 
@@ -84,6 +84,8 @@ void plumb_cli_append_wrapped (GString *out, const char *text, unsigned indent, 
 PlumbExit plumb_cli_check (char **arguments);
 PlumbExit plumb_cli_trial (char **arguments);
 PlumbExit plumb_cli_export (char **arguments);
+/* What export does with --table. */
+PlumbExit plumb_cli_export_table (const PlumbCliOptions *options);
 PlumbExit plumb_cli_sheets (char **arguments);
 PlumbExit plumb_cli_picture (char **arguments);
 

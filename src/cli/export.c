@@ -14,7 +14,7 @@ typedef struct {
 static bool
 find_format (const char *output, PlumbSheetFormat *format)
 {
-  static const char *const later[] = { ".dxf", ".glb", ".csv" };
+  static const char *const later[] = { ".dxf", ".glb" };
   if (output == NULL)
     {
       plumb_cli_complain ("export: -o OUT is missing; see: plumbeam export --help");
@@ -33,7 +33,10 @@ find_format (const char *output, PlumbSheetFormat *format)
         plumb_cli_complain ("export: this version does not write %s files", later[i]);
         return false;
       }
-  plumb_cli_complain ("export: OUT must end in .svg or .pdf");
+  if (g_str_has_suffix (lower, ".csv"))
+    plumb_cli_complain ("export: a .csv file holds a table: add --table seats");
+  else
+    plumb_cli_complain ("export: OUT must end in .svg or .pdf, or in .csv with --table");
   return false;
 }
 
@@ -56,6 +59,11 @@ find_sheet (const PlumbCliOptions *options, Sheet *sheet)
   *sheet = (Sheet){ PLUMB_DRAW_PLAN, PLUMB_PAPER_A4, PLUMB_SHEET_PDF, plumb_draw_shown_default () };
   if (!find_format (options->output, &sheet->format))
     return false;
+  if (options->light != NULL)
+    {
+      plumb_cli_complain ("export: --light goes with --table seats");
+      return false;
+    }
   if (options->view != NULL && !plumb_draw_kind_from_word (options->view, &sheet->kind))
     {
       plumb_cli_complain ("--view %s: there are plan, side, picture and ceiling", options->view);
@@ -76,8 +84,11 @@ plumb_cli_export (char **arguments)
   g_auto (PlumbCliJob) job = { 0 };
   Sheet sheet;
   if (!plumb_cli_options_read (&options, arguments, PLUMB_OPTION_OUTPUT | PLUMB_OPTION_VIEW,
-                               "Draws one sheet of a job.")
-      || !find_sheet (&options, &sheet))
+                               "Draws one sheet of a job, or writes one of its tables."))
+    return PLUMB_EXIT_USAGE;
+  if (options.table != NULL)
+    return plumb_cli_export_table (&options);
+  if (!find_sheet (&options, &sheet))
     return PLUMB_EXIT_USAGE;
   PlumbExit code = plumb_cli_job_open (&job, &options, false);
   if (code != PLUMB_EXIT_DONE)

@@ -29,6 +29,12 @@ entries_for (PlumbCliOptions *o, char ***rest, unsigned takes)
     { PLUMB_OPTION_VIEW,
       { "seat", 0, 0, G_OPTION_ARG_FILENAME, &o->seat,
         "Seat from which the picture is hidden or seen, in place of the worst", "ID" } },
+      { "table", 0, 0, G_OPTION_ARG_FILENAME, &o->table, "Which table is written, in place of a drawing: seats",
+        "TABLE" } },
+    { PLUMB_OPTION_VIEW,
+      { "light", 0, 0, G_OPTION_ARG_FILENAME, &o->light,
+        "Light state that a table of seats tells the contrast in; the first that wants one if none is given",
+        "STATE" } },
     { PLUMB_OPTION_PICTURE,
       { "from", 0, 0, G_OPTION_ARG_FILENAME, &o->from, "Where the eye is: room, front, lens or seat:ID", "PLACE" } },
     { PLUMB_OPTION_PICTURE,
@@ -73,6 +79,7 @@ values_are_utf8 (const PlumbCliOptions *options)
     if (!is_utf8 ("--set", *set))
       return false;
   return is_utf8 ("--arrangement", options->arrangement) && is_utf8 ("--view", options->view)
+         && is_utf8 ("--table", options->table) && is_utf8 ("--light", options->light)
          && is_utf8 ("--paper", options->paper) && is_utf8 ("--only", options->only)
          && is_utf8 ("--from", options->from) && is_utf8 ("--size", options->size)
          && is_utf8 ("--ask", options->ask) && is_utf8 ("--seat", options->seat);
@@ -125,6 +132,8 @@ plumb_cli_options_clear (PlumbCliOptions *options)
   g_free (options->arrangement);
   g_free (options->output);
   g_free (options->view);
+  g_free (options->table);
+  g_free (options->light);
   g_free (options->paper);
   g_free (options->only);
   g_free (options->from);

@@ -4,7 +4,7 @@
 
 #include "number-private.h"
 #include "plumbeam/evaluate.h"
-#include "text/findings.h"
+#include "text/seat-table.h"
 
 static const char introduction[]
     = "# Figures, checks, limits\n"
@@ -29,6 +29,22 @@ print_figures (void)
     {
       const PlumbFigureInfo *info = plumb_figure_info ((PlumbFigure) i);
       printf ("| `%s` | %d | %s | %s |\n", info->name, info->count, info->unit, info->meaning);
+    }
+}
+
+static void
+print_seats (void)
+{
+  fputs ("\n## Seats\n\n"
+         "Columns of `plumbeam export --table seats`, worst seat first. Those that end in a unit are figures of the same "
+         "name in the seats of `check --json`, but for the luminance, there a list of which this is the first, and the "
+         "contrast. A figure that is not there is an empty cell.\n"
+         "\n| name | meaning |\n| --- | --- |\n",
+         stdout);
+  for (int i = 0; i < PLUMB_N_SEAT_COLUMNS; i++)
+    {
+      const PlumbSeatColumnInfo *info = plumb_seat_column_info ((PlumbSeatColumn) i);
+      printf ("| `%s` | %s |\n", info->id, info->meaning);
     }
 }
 
@@ -75,6 +91,7 @@ main (void)
 {
   fputs (introduction, stdout);
   print_figures ();
+  print_seats ();
   print_checks ();
   print_limits ();
   return fflush (stdout) == 0 && !ferror (stdout) ? 0 : 3;

@@ -389,8 +389,8 @@ def test_trial_by_hand():
 
 def test_export_usage():
     refused(2, "export: -o OUT is missing; see: plumbeam export --help", "export", SMALL)
-    refused(2, "export: OUT must end in .svg or .pdf", "export", SMALL, "-o", "plan.png")
-    for ending in (".dxf", ".glb", ".csv"):
+    refused(2, "export: OUT must end in .svg or .pdf, or in .csv with --table", "export", SMALL, "-o", "plan.png")
+    for ending in (".dxf", ".glb"):
         refused(2, f"export: this version does not write {ending} files", "export", SMALL, "-o", f"plan{ending}")
     refused(2, "--view top: there are plan, side, picture and ceiling", "export", SMALL, "-o", "a.pdf", "--view",
             "top")

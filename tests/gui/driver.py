@@ -196,8 +196,8 @@ class Window:
     def _look_for_id(self):
         found = subprocess.run(["xdotool", "search", "--onlyvisible", "--pid", str(self.process.pid)],
                                capture_output=True, text=True, timeout=30).stdout.split()
-        # Small ones are helpers of the toolkit.
-        return next((number for number in found if self._geometry(number)["WIDTH"] > 200), None)
+        # Low ones are helpers of the toolkit, and the tooltip under a resting pointer.
+        return next((number for number in found if self._geometry(number)["HEIGHT"] > 200), None)
 
     @staticmethod
     def _geometry(number):

@@ -1,6 +1,6 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Pictures of the window at every step, in two sizes, light and dark, for looking at.
+"""Pictures of the window at every step, and with the table of seats, in two sizes, light and dark, for looking at.
 
 screenshots.py FOLDER [--job FILE] [--only WORD]...   (PLUMB_EXECUTABLE: the program; else that of .build)
 Starts its own display by with-display.
@@ -8,12 +8,15 @@ Starts its own display by with-display.
 import argparse
 import os
 import pathlib
+import re
 import sys
 
 HERE = pathlib.Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
 STEPS = ["Room", "Screen", "Machine and place", "People", "Light and air", "Hanging", "Runs", "Choice", "Squaring up",
          "Papers"]
+# Behind the steps: the page of the people with the table of seats in place of the findings.
+SEATS = "Seats"
 SIZES = [(1280, 800), (1920, 1080)]
 THEMES = ["light", "dark"]
 
@@ -33,13 +36,17 @@ def name_of(size, theme, number, step):
 def take(options, size, theme):
     from driver import Window
 
-    shots = [(name_of(size, theme, number, step), step) for number, step in enumerate(STEPS, 1)]
+    shots = [(name_of(size, theme, number, step), step) for number, step in enumerate([*STEPS, SEATS], 1)]
     shots = [shot for shot in shots if all(word in shot[0] for word in options.only)]
     if not shots:
         return
     with Window(str(options.job), size, theme) as window:
         for name, step in shots:
-            window.step(step)
+            if step == SEATS:
+                window.step("People")
+                window.click(window.frame.find(None, re.compile(f"{SEATS}$")))
+            else:
+                window.step(step)
             window.rest()
             window.picture(str(options.folder / name))
             print(options.folder / name, flush=True)

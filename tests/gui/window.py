@@ -417,6 +417,50 @@ def test_compare():
         same(labels[at + 1:at + 1 + len(wanted)], wanted, "the worst verdict of each")
 
 
+def cells(window):
+    """Words of the rows of the table of seats that are made, without its heads."""
+    table = window.frame.find("tree table", "Table of seats, one row for each")
+    rows = [[label.name for label in row.find_all("label")] for row in table.find_all("table row")]
+    return [row for row in rows if row and row[0] not in ("seat", "")]
+
+
+def test_seats():
+    """Seats stand worst first; a head turns the order, a row chooses its seat, keys bring back the order."""
+    with Window(NET_LOFT) as window:
+        report = command_line(NET_LOFT)
+        heights = {seat["seat"]: f"{seat['distance_heights_ratio']:.2f}" for seat in report["seats"]}
+        window.step("Room")
+        window.click(window.frame.find(None, re.compile("Seats$")))
+        rows = wait(lambda: (lambda got: got if len(got) == len(heights) else None)(cells(window)), "all seats")
+        same(rows[0][1], "fails", "the worst first")
+        check(all(row[1] in ("fails", "tight", "unknown", "holds") for row in rows), lambda: f"verdicts: {rows}")
+        named = [row for row in rows if row[0] in heights]
+        check(len(named) >= 18 and all(row[4] == heights[row[0]] for row in named), lambda: f"heights: {named}")
+
+        table = window.frame.find("tree table", "Table of seats, one row for each")
+        head = table.find("label", "distance\nheights")
+        window.click(head)
+        wait(lambda: [float(row[4]) for row in cells(window)] == sorted(float(row[4]) for row in rows),
+             lambda: f"a click to put the nearest first: {cells(window)}")
+        window.click(head)
+        wait(lambda: [float(row[4]) for row in cells(window)] == sorted((float(row[4]) for row in rows), reverse=True),
+             "another to put the farthest first")
+
+        far = cells(window)[0][0]
+        window.click(table.find("label", far))
+        page = window.frame.find("page tab list", "Steps")
+        wait(lambda: any(tab.has_state(Atspi.StateType.SELECTED) and "People" in tab.name
+                         for tab in page.find_all("page tab")), "the form to turn to the people")
+
+        window.click(window.frame.find(None, "Order of the seats"))
+        window.key("Home", "Return")
+        wait(lambda: cells(window) == rows, "the worst first again")
+        window.click(window.frame.find("push button", re.compile("Copy$")))
+        window.click(window.frame.find("push button", re.compile("Fold the findings$")))
+        wait(lambda: not any(node.shown for node in window.frame.find_all("tree table")), "the fold")
+        same(window.counts(), counts(report), "the counts of the folded line")
+
+
 # ---- keys alone ------------------------------------------------------------------------------------------------------
 
 

@@ -9,6 +9,7 @@
 #define FLUX_BOUND_SHARE 0.10
 #define LUX_BOUND_SHARE 0.10
 #define NINE_MIDDLE 4
+#define ROUNDING 1e-9
 /* From here on the beam's height over the floor is asked for; common practice, no source. */
 #define BRIGHT_MACHINE_LM 5000.0
 
@@ -66,6 +67,15 @@ add_for_seat (PlumbWork *work, PlumbCheck check, uint32_t i)
   return f;
 }
 
+/* One finding tells the worst seat; each seat keeps what it fails. Limits are
+ * met within rounding, as findings take them. */
+static void
+mark_if (bool beyond, PlumbSeatFigures *seat, PlumbCheck check)
+{
+  if (beyond)
+    plumb_seat_fail (seat, check);
+}
+
 static void
 check_luminance (PlumbWork *work, const PlumbLight *light, uint32_t worst)
 {
@@ -81,6 +91,8 @@ check_luminance (PlumbWork *work, const PlumbLight *light, uint32_t worst)
   double least = plumb_work_limit (work, cinema ? "light.luminance_least_cinema" : "light.luminance_least_home", f);
   plumb_finding_judge (f, figure, figure * spread_of_bound (FLUX_BOUND_SHARE), PLUMB_LIMIT_AT_LEAST, least, 0.0,
                        "cd_m2");
+  for (uint32_t i = 0; i < work->e->n_seats; i++)
+    mark_if (work->e->seats[i].luminance_cd_m2[0] < least - ROUNDING, &work->e->seats[i], f->check);
   f->number[0] = plumb_foot_lamberts (figure);
   f->number[1] = light->fields.centre_lx;
   f->number[2] = work->e->seats[worst].gain_ratio;
@@ -118,21 +130,24 @@ evenness (const PlumbWork *work, const PlumbLight *light, uint32_t i, bool gain_
 static void
 check_evenness (PlumbWork *work, const PlumbLight *light, bool hot_spot)
 {
+  const PlumbCheck check = hot_spot ? PLUMB_CHECK_LIGHT_HOT_SPOT : PLUMB_CHECK_LIGHT_UNIFORMITY;
+  const char *limit = hot_spot ? "light.hot_spot_least" : "light.uniformity_least";
+  PlumbFinding none = { 0 };
+  double share = INFINITY, least = plumb_work_limit (work, limit, &none);
   uint32_t worst = 0;
-  double share = INFINITY;
 
   for (uint32_t i = 0; i < work->e->n_seats; i++)
     {
       double own = evenness (work, light, i, hot_spot);
+      mark_if (own < least - ROUNDING, &work->e->seats[i], check);
       if (own < share)
         {
           share = own;
           worst = i;
         }
     }
-  PlumbFinding *f
-      = add_for_seat (work, hot_spot ? PLUMB_CHECK_LIGHT_HOT_SPOT : PLUMB_CHECK_LIGHT_UNIFORMITY, worst);
-  double least = plumb_work_limit (work, hot_spot ? "light.hot_spot_least" : "light.uniformity_least", f);
+  PlumbFinding *f = add_for_seat (work, check, worst);
+  least = plumb_work_limit (work, limit, f);
   plumb_finding_judge (f, share, 0.0, PLUMB_LIMIT_AT_LEAST, least, 0.0, "share");
 }
 
@@ -153,6 +168,8 @@ check_noise (PlumbWork *work, const PlumbLight *light)
   f->assumed = (work->machine->head.typed >> PLUMB_FIELD_machine_noise_db & 1u) == 0;
   double most = plumb_work_limit (work, limits[plumb_scene_job (work->scene, 0)->purpose], f);
   plumb_finding_judge (f, e->seats[worst].noise_db, 0.0, PLUMB_LIMIT_AT_MOST, 0.0, most, "db");
+  for (uint32_t i = 0; i < e->n_seats; i++)
+    mark_if (e->seats[i].noise_db > most + ROUNDING, &e->seats[i], f->check);
   f->variant = light->reverberation_s > 0.0 ? PLUMB_V_NOISE_ROOM : PLUMB_V_NOISE_FREE;
   f->number[0] = plumb_vec3_length (plumb_vec3_sub (work->resolved->seats[worst].eye_m, e->holes_m));
   if (f->verdict == PLUMB_FAILS)
@@ -255,6 +272,8 @@ check_state (PlumbWork *work, const PlumbLight *light, uint32_t state, uint32_t 
   s->seat = seat;
   s->known = plumb_light_ambient_lx (work, light, state, &s->ambient_lx, &missing_lamp);
   s->own_lx = own_share (light) * white;
+  s->white_lx = white;
+  s->returned_share = light->returned_share;
   if (s->known)
     {
       double up = contrast (work, light, white * (1.0 + spread_of_bound (FLUX_BOUND_SHARE)), s->ambient_lx, gain);
@@ -275,6 +294,19 @@ check_state (PlumbWork *work, const PlumbLight *light, uint32_t state, uint32_t 
     plumb_finding_missing (f, PLUMB_RECORD_LAMP, missing_lamp, PLUMB_FIELD_lamp_screen_lx);
   else
     plumb_finding_missing (f, PLUMB_RECORD_LIGHT_STATE, state, PLUMB_FIELD_light_state_screen_lx);
+}
+
+bool
+plumb_seat_contrast (const PlumbScene *scene, const PlumbEvaluation *e, uint32_t state, uint32_t seat, double *ratio)
+{
+  if (state >= e->n_states || seat >= e->n_seats || e->machine == PLUMB_NO_INDEX)
+    return false;
+  const PlumbStateFigures *s = &e->states[state];
+  if (!s->known || !(s->white_lx > 0.0))
+    return false;
+  *ratio = plumb_system_contrast (s->white_lx, plumb_scene_machine (scene, e->machine)->contrast_ratio,
+                                  s->ambient_lx + s->own_lx, e->seats[seat].gain_ratio, s->returned_share);
+  return true;
 }
 
 /* ---- surface and beam ------------------------------------------------------------------- */

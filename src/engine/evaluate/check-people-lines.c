@@ -309,7 +309,7 @@ plumb_check_c_values (PlumbWork *work, const PlumbSeen *seen, const bool *no_roo
       if (line.c_m < least - 1e-9)
         {
           fails++;
-          work->e->seats[line.rear].fails = true;
+          plumb_seat_fail (&work->e->seats[line.rear], PLUMB_CHECK_PEOPLE_C_VALUE);
         }
       if (line.c_m < worst.c_m)
         worst = line;

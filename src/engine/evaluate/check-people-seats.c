@@ -175,6 +175,9 @@ plumb_check_seat_places (PlumbWork *work, PlumbBodies *bodies)
       count_one (&tally[fault], i, solid);
       bodies->no_room[i] = true;
     }
+  for (uint32_t i = 0; i < work->e->n_seats; i++)
+    if (bodies->no_room[i])
+      plumb_seat_fail (&work->e->seats[i], PLUMB_CHECK_PEOPLE_SEAT);
   for (uint8_t v = PLUMB_V_SEAT_SAME_PLACE; v <= PLUMB_V_SEAT_IN_SOLID; v++)
     {
       report (work, v, &tally[v]);

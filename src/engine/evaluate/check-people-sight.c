@@ -129,7 +129,7 @@ plumb_check_hidden (PlumbWork *work, const PlumbSeen *seen, PlumbBodies *bodies)
       if (seat->hidden_share > most + 1e-9)
         {
           fails++;
-          seat->fails = true;
+          plumb_seat_fail (seat, PLUMB_CHECK_PEOPLE_HIDDEN);
         }
       if (worst == PLUMB_NO_INDEX || seat->hidden_share > work->e->seats[worst].hidden_share)
         worst = i;

@@ -301,7 +301,7 @@ check_rule (PlumbWork *work, const PlumbSeen *seen, const Rule *rule)
       if (left < -1e-9)
         {
           fails++;
-          e->seats[i].fails = true;
+          plumb_seat_fail (&e->seats[i], rule->check);
         }
       if (left < worst)
         {

@@ -116,6 +116,14 @@ void plumb_finding_missing (PlumbFinding *finding, PlumbRecordKind kind, uint32_
  * finding. */
 double plumb_work_limit (const PlumbWork *work, const char *id, PlumbFinding *finding);
 
+/* Each seat keeps what it fails; the finding tells the worst of them. */
+static inline void
+plumb_seat_fail (PlumbSeatFigures *seat, PlumbCheck check)
+{
+  seat->fails = true;
+  seat->failing |= UINT64_C (1) << check;
+}
+
 void plumb_work_figure (PlumbWork *work, PlumbFigure figure, int i, double value, double spread);
 void plumb_work_fill_figures (PlumbWork *work);
 
