@@ -29,6 +29,7 @@ entries_for (PlumbCliOptions *o, char ***rest, unsigned takes)
     { PLUMB_OPTION_VIEW,
       { "seat", 0, 0, G_OPTION_ARG_FILENAME, &o->seat,
         "Seat from which the picture is hidden or seen, in place of the worst", "ID" } },
+    { PLUMB_OPTION_VIEW,
       { "table", 0, 0, G_OPTION_ARG_FILENAME, &o->table, "Which table is written, in place of a drawing: seats",
         "TABLE" } },
     { PLUMB_OPTION_VIEW,
