@@ -123,9 +123,12 @@ is_near (const PlumbMaker *maker, const PlumbWallShape *wall)
     return false;
   if (wall->space == maker->axes.space)
     return -plumb_vec2_dot (wall->inward, way) > 0.2;
-  /* A neighbour's walls on this side hide the room whichever way they face. */
+  /* A neighbour's walls on this side of the picture hide it whichever way they
+   * face. */
   PlumbVec3 middle = plumb_mesh_axes_point (&maker->axes, (maker->axes.box_front_m + maker->axes.box_back_m) / 2.0,
                                             (maker->axes.box_left_m + maker->axes.box_right_m) / 2.0, 0.0);
+  if (maker->evaluation->target.valid)
+    middle = maker->evaluation->target.frame.origin_m;
   PlumbVec2 at = plumb_vec2_scale (plumb_vec2_add (wall->start_m, wall->end_m), 0.5);
   return plumb_vec2_dot (plumb_vec2_sub (at, flat (middle)), way) > 0.0;
 }

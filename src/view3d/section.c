@@ -4,6 +4,8 @@
 /* Behind the last eye: the sitter, the chair's back and a hand of floor. */
 #define BEHIND_EYE_M 0.75
 #define BEHIND_RISER_M 0.15
+/* Behind the lens: the machine, its plugs and the mount's plate. */
+#define BEHIND_LENS_M 0.8
 /* A ceiling that rises less than this has no ridge to cut short of. */
 #define LEVEL_M 0.3
 /* A cut this near to the wall leaves nothing but a sliver: none then. */
@@ -116,8 +118,20 @@ find_ridge (PlumbMeshAxes *axes, const PlumbBuilding *b)
   axes->ridge_m = sum / n;
 }
 
+/* A machine that hangs behind the seats must not float outside the cut. */
+static double
+behind_machine (const PlumbMeshAxes *axes, const PlumbEvaluation *e)
+{
+  PlumbVec3 lens = e->beam.lens_m;
+
+  if (e->place == PLUMB_NO_INDEX || !e->target.valid || !plumb_vec3_is_finite (lens))
+    return -INFINITY;
+  double depth = depth_of (axes, lens.x, lens.y);
+  return depth < axes->box_back_m ? depth + BEHIND_LENS_M : -INFINITY;
+}
+
 static void
-set_back (PlumbMeshAxes *axes, const PlumbScene *scene, const PlumbResolved *r)
+set_back (PlumbMeshAxes *axes, const PlumbScene *scene, const PlumbEvaluation *e, const PlumbResolved *r)
 {
   const PlumbBuilding *b = r->building;
   uint32_t n_people, n_blockers;
@@ -129,6 +143,8 @@ set_back (PlumbMeshAxes *axes, const PlumbScene *scene, const PlumbResolved *r)
     back = fmax (back, depth_of (axes, r->seats[i].eye_m.x, r->seats[i].eye_m.y) + BEHIND_EYE_M);
   for (uint32_t i = 0; i < n_people && r->n_seats > 0; i++)
     back = fmax (back, depth_of (axes, people[i].x_m, people[i].y_m) + BEHIND_EYE_M);
+  if (r->n_seats > 0)
+    back = fmax (back, behind_machine (axes, e));
   for (uint32_t i = 0; i < b->n_solids && r->n_seats > 0; i++)
     {
       const PlumbSolid *solid = &b->solids[i];
@@ -167,7 +183,7 @@ plumb_mesh_axes (const PlumbScene *scene, const PlumbEvaluation *evaluation, Plu
       grow (axes, FIELD_M, FIELD_M);
     }
   find_ridge (axes, b);
-  set_back (axes, scene, r);
+  set_back (axes, scene, evaluation, r);
   axes->picture_left_m = axes->box_left_m;
   axes->picture_right_m = axes->box_right_m;
   if (target->valid)
