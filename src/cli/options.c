@@ -28,6 +28,12 @@ entries_for (PlumbCliOptions *o, char ***rest, unsigned takes)
     { PLUMB_OPTION_PICTURE,
       { "content", 0, 0, G_OPTION_ARG_FILENAME, &o->content,
         "What is thrown: a PNG or JPEG, or grid, landscape, text, white, black", "IMAGE" } },
+    { PLUMB_OPTION_PICTURE,
+      { "light", 0, 0, G_OPTION_ARG_FILENAME, &o->light, "The light state, or dark, which it is if none is given",
+        "STATE" } },
+    { PLUMB_OPTION_PICTURE,
+      { "before", 0, 0, G_OPTION_ARG_FILENAME, &o->before,
+        "Beside it how it was: an arrangement's id, uncorrected, or light:STATE", "WHAT" } },
     { PLUMB_OPTION_PICTURE, { "dark", 0, 0, G_OPTION_ARG_NONE, &o->dark, "The dark theme", NULL } },
     { PLUMB_OPTION_OUTPUT, { "paper", 0, 0, G_OPTION_ARG_FILENAME, &o->paper, "Paper: a4, a3 or letter", "PAPER" } },
     { PLUMB_OPTION_ONLY,
@@ -66,7 +72,8 @@ values_are_utf8 (const PlumbCliOptions *options)
       return false;
   return is_utf8 ("--arrangement", options->arrangement) && is_utf8 ("--view", options->view)
          && is_utf8 ("--paper", options->paper) && is_utf8 ("--only", options->only)
-         && is_utf8 ("--from", options->from) && is_utf8 ("--size", options->size);
+         && is_utf8 ("--from", options->from) && is_utf8 ("--size", options->size)
+         && is_utf8 ("--light", options->light) && is_utf8 ("--before", options->before);
 }
 
 static bool
@@ -121,6 +128,8 @@ plumb_cli_options_clear (PlumbCliOptions *options)
   g_free (options->from);
   g_free (options->size);
   g_free (options->content);
+  g_free (options->light);
+  g_free (options->before);
   g_strfreev (options->set);
   *options = (PlumbCliOptions){ 0 };
 }

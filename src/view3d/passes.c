@@ -79,9 +79,10 @@ plumb_pass_frame (PlumbView3d *view, const PlumbTile *tile, PlumbFrame *frame, G
   plumb_projector_set (&view->projector, &view->model, usual_map_px (view, tile));
   PlumbSubject hidden = plumb_hidden_from (&view->camera, &view->model);
   const PlumbSubject *before = &frame->gl->room.hidden;
+  plumb_ghosts_find (view);
   if (frame->gl->room.serial != frame->mesh_serial || hidden.kind != before->kind || hidden.index != before->index
-      || hidden.sub != before->sub)
-    plumb_gl_mesh_upload (&frame->gl->room, frame->mesh, &view->projector, &hidden);
+      || hidden.sub != before->sub || frame->gl->room.ghosts != plumb_ghosts_key (view))
+    plumb_gl_mesh_upload (&frame->gl->room, frame->mesh, view, &hidden);
   frame->gl->room.serial = frame->mesh_serial;
   return plumb_pass_shadow (frame, error);
 }
