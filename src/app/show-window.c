@@ -3,27 +3,24 @@
 
 #include "app/document-later.h"
 #include "app/form-drop-down.h"
+#include "app/show-side.h"
 #include "text/half.h"
 
 #define N_CAMERAS PLUMB_N_CAMERA_KINDS
 /* Where the window system does not take it for full-screen. */
 #define USUAL_WIDTH_PX 1280
 #define USUAL_HEIGHT_PX 800
+/* Even, as displays are wide: both pictures are of one size. */
+#define RULE_PX 2
 
 /* Entries of the list before the other arrangements. */
 enum { ENTRY_CURRENT, ENTRY_UNCORRECTED, N_FIXED_ENTRIES };
-
-typedef struct {
-  PlumbView3dHalf *half;
-  GtkWidget *area; /* NULL: not made yet */
-  GtkWidget *foot, *head, *light, *figures;
-} Side;
 
 struct _PlumbShowWindow {
   GtkWindow parent_instance;
 
   PlumbDocument *document;
-  Side sides[PLUMB_N_SHOWN];
+  PlumbShowSide sides[PLUMB_N_SHOWN];
   GtkWidget *pictures, *rule, *trouble, *below, *bar, *cameras[N_CAMERAS], *both, *name, *choice;
   GtkStringList *names; /* of the list */
   GArray *others;       /* guint: its arrangements, after the fixed entries */
@@ -44,13 +41,7 @@ static void
 lit_cb (PlumbShowWindow *self)
 {
   for (int i = 0; i < PLUMB_N_SHOWN; i++)
-    {
-      double white_share, black_share;
-      if (self->sides[i].area == NULL)
-        continue;
-      plumb_view3d_light_shares (PLUMB_VIEW3D_LIGHT (self->sides[i].light), &white_share, &black_share);
-      plumb_view3d_area_set_light (PLUMB_VIEW3D_AREA (self->sides[i].area), white_share, black_share);
-    }
+    plumb_show_side_lit (&self->sides[i]);
 }
 
 /* What differs is the light, until another half is chosen: the dark room, or
@@ -73,13 +64,7 @@ static void
 show_figures (PlumbShowWindow *self)
 {
   for (int i = 0; i < PLUMB_N_SHOWN; i++)
-    {
-      const PlumbScene *scene = plumb_view3d_half_scene (self->sides[i].half);
-      const PlumbWords style = { plumb_scene_job (scene, 0)->units, PLUMB_SHOW_TYPOGRAPHIC };
-      g_autofree char *words
-          = plumb_half_figures (scene, plumb_view3d_half_evaluation (self->sides[i].half), style);
-      gtk_label_set_label (GTK_LABEL (self->sides[i].figures), words);
-    }
+    plumb_show_side_tell (&self->sides[i]);
 }
 
 static guint
@@ -186,13 +171,13 @@ troubled_cb (PlumbShowWindow *self, const char *why)
 }
 
 static void
-make_area (PlumbShowWindow *self, PlumbShowSide side)
+make_area (PlumbShowWindow *self, PlumbShowWhich which)
 {
-  GtkWidget *area = plumb_view3d_area_new_to_look (self->sides[side].half);
+  GtkWidget *area = plumb_view3d_area_new_to_look (self->sides[which].half);
 
-  self->sides[side].area = area;
+  self->sides[which].area = area;
   g_signal_connect_object (area, "troubled", G_CALLBACK (troubled_cb), self, G_CONNECT_SWAPPED);
-  if (side == PLUMB_SHOW_AFTER)
+  if (which == PLUMB_SHOW_AFTER)
     gtk_box_append (GTK_BOX (self->pictures), area);
   else
     gtk_box_prepend (GTK_BOX (self->pictures), area);
@@ -204,7 +189,7 @@ static void
 both_cb (PlumbShowWindow *self)
 {
   gboolean both = plumb_show_window_get_both (self);
-  Side *before = &self->sides[PLUMB_SHOW_BEFORE];
+  PlumbShowSide *before = &self->sides[PLUMB_SHOW_BEFORE];
 
   if (both && before->area == NULL)
     {
@@ -258,52 +243,17 @@ any_key_cb (PlumbShowWindow *self, guint keyval)
   return FALSE;
 }
 
-static GtkWidget *
-label (const char *text, const char *css_class)
-{
-  GtkWidget *widget = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (widget), 0.0f);
-  gtk_label_set_ellipsize (GTK_LABEL (widget), PANGO_ELLIPSIZE_END);
-  gtk_widget_add_css_class (widget, css_class);
-  return widget;
-}
-
-static void
-make_side (PlumbShowWindow *self, PlumbShowSide which)
-{
-  static const char *const titles[] = { [PLUMB_SHOW_BEFORE] = "before", [PLUMB_SHOW_AFTER] = "after" };
-  Side *side = &self->sides[which];
-  GtkWidget *title = label (titles[which], "show-title");
-
-  side->half = plumb_view3d_half_new (self->document);
-  side->foot = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  side->head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
-  side->light = plumb_view3d_light_new (side->half);
-  side->figures = label ("", "view3d-about");
-  gtk_label_set_ellipsize (GTK_LABEL (title), PANGO_ELLIPSIZE_NONE);
-  gtk_box_append (GTK_BOX (side->head), title);
-  gtk_box_append (GTK_BOX (side->foot), side->head);
-  gtk_box_append (GTK_BOX (side->foot), side->light);
-  gtk_box_append (GTK_BOX (side->foot), side->figures);
-  gtk_widget_add_css_class (side->foot, "view3d-foot");
-  gtk_widget_add_css_class (side->foot, which == PLUMB_SHOW_BEFORE ? "before" : "after");
-  g_signal_connect_object (side->light, "lit", G_CALLBACK (lit_cb), self, G_CONNECT_SWAPPED);
-}
-
 static void
 make_heads (PlumbShowWindow *self)
 {
-  GtkWidget *title = gtk_widget_get_first_child (self->sides[PLUMB_SHOW_BEFORE].head);
-
-  self->name = label ("", "show-name");
+  self->name = plumb_show_label_new ("", "show-name");
   self->names = gtk_string_list_new (NULL);
   self->choice = plumb_form_drop_down_new (self->names);
   gtk_widget_set_hexpand (self->choice, TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->choice), GTK_ACCESSIBLE_PROPERTY_LABEL, "What before shows",
                                   -1);
-  gtk_accessible_update_relation (GTK_ACCESSIBLE (self->choice), GTK_ACCESSIBLE_RELATION_LABELLED_BY, title, NULL,
-                                  -1);
+  gtk_accessible_update_relation (GTK_ACCESSIBLE (self->choice), GTK_ACCESSIBLE_RELATION_LABELLED_BY,
+                                  self->sides[PLUMB_SHOW_BEFORE].title, NULL, -1);
   g_signal_connect_object (self->choice, "notify::selected", G_CALLBACK (choice_cb), self, G_CONNECT_SWAPPED);
   gtk_box_append (GTK_BOX (self->sides[PLUMB_SHOW_BEFORE].head), self->choice);
   gtk_box_append (GTK_BOX (self->sides[PLUMB_SHOW_AFTER].head), self->name);
@@ -357,15 +307,17 @@ make_bar (PlumbShowWindow *self)
 static void
 fill (PlumbShowWindow *self)
 {
+  static const char *const titles[] = { [PLUMB_SHOW_BEFORE] = "before", [PLUMB_SHOW_AFTER] = "after" };
   GtkWidget *all = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *feet = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
 
   self->pictures = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   self->rule = gtk_separator_new (GTK_ORIENTATION_VERTICAL);
-  self->trouble = label ("", "view3d-reason");
+  self->trouble = plumb_show_label_new ("", "view3d-reason");
   self->below = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   gtk_widget_set_vexpand (self->trouble, TRUE);
   gtk_widget_set_visible (self->trouble, FALSE);
   gtk_label_set_wrap (GTK_LABEL (self->trouble), TRUE);
+  gtk_widget_set_size_request (self->rule, RULE_PX, -1);
   gtk_widget_add_css_class (self->rule, "show-rule");
   gtk_widget_add_css_class (self->below, "show-below");
   gtk_box_set_homogeneous (GTK_BOX (feet), TRUE);
@@ -373,7 +325,8 @@ fill (PlumbShowWindow *self)
   make_bar (self);
   for (int i = 0; i < PLUMB_N_SHOWN; i++)
     {
-      make_side (self, (PlumbShowSide) i);
+      plumb_show_side_init (&self->sides[i], self->document, titles[i]);
+      g_signal_connect_object (self->sides[i].light, "lit", G_CALLBACK (lit_cb), self, G_CONNECT_SWAPPED);
       gtk_box_append (GTK_BOX (feet), self->sides[i].foot);
     }
   make_heads (self);
@@ -392,7 +345,7 @@ plumb_show_window_finalize (GObject *object)
   PlumbShowWindow *self = PLUMB_SHOW_WINDOW (object);
 
   for (int i = 0; i < PLUMB_N_SHOWN; i++)
-    g_clear_object (&self->sides[i].half);
+    plumb_show_side_clear (&self->sides[i]);
   g_array_unref (self->others);
   g_clear_object (&self->document);
   G_OBJECT_CLASS (plumb_show_window_parent_class)->finalize (object);
@@ -426,7 +379,7 @@ plumb_show_window_init (PlumbShowWindow *self)
 PlumbShowWindow *
 plumb_show_window_new (PlumbDocument *document, PlumbView3dArea *like, guint light)
 {
-  PlumbShowWindow *self = g_object_new (PLUMB_TYPE_SHOW_WINDOW, NULL);
+  PlumbShowWindow *self = g_object_new (PLUMB_TYPE_SHOW_WINDOW, "accessible-role", GTK_ACCESSIBLE_ROLE_DIALOG, NULL);
 
   self->document = g_object_ref (document);
   fill (self);
@@ -448,17 +401,17 @@ plumb_show_window_new (PlumbDocument *document, PlumbView3dArea *like, guint lig
 /* ---- for the window and for tests -------------------------------------------------------------- */
 
 PlumbView3dArea *
-plumb_show_window_area (PlumbShowWindow *self, PlumbShowSide side)
+plumb_show_window_area (PlumbShowWindow *self, PlumbShowWhich which)
 {
-  g_return_val_if_fail (PLUMB_IS_SHOW_WINDOW (self) && side < PLUMB_N_SHOWN, NULL);
-  return PLUMB_VIEW3D_AREA (self->sides[side].area);
+  g_return_val_if_fail (PLUMB_IS_SHOW_WINDOW (self) && which < PLUMB_N_SHOWN, NULL);
+  return PLUMB_VIEW3D_AREA (self->sides[which].area);
 }
 
 PlumbView3dLight *
-plumb_show_window_light (PlumbShowWindow *self, PlumbShowSide side)
+plumb_show_window_light (PlumbShowWindow *self, PlumbShowWhich which)
 {
-  g_return_val_if_fail (PLUMB_IS_SHOW_WINDOW (self) && side < PLUMB_N_SHOWN, NULL);
-  return PLUMB_VIEW3D_LIGHT (self->sides[side].light);
+  g_return_val_if_fail (PLUMB_IS_SHOW_WINDOW (self) && which < PLUMB_N_SHOWN, NULL);
+  return PLUMB_VIEW3D_LIGHT (self->sides[which].light);
 }
 
 GtkDropDown *
@@ -469,8 +422,8 @@ plumb_show_window_choice (PlumbShowWindow *self)
 }
 
 const char *
-plumb_show_window_figures (PlumbShowWindow *self, PlumbShowSide side)
+plumb_show_window_figures (PlumbShowWindow *self, PlumbShowWhich which)
 {
-  g_return_val_if_fail (PLUMB_IS_SHOW_WINDOW (self) && side < PLUMB_N_SHOWN, NULL);
-  return gtk_label_get_label (GTK_LABEL (self->sides[side].figures));
+  g_return_val_if_fail (PLUMB_IS_SHOW_WINDOW (self) && which < PLUMB_N_SHOWN, NULL);
+  return gtk_label_get_label (GTK_LABEL (self->sides[which].figures));
 }

@@ -1,43 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "text/half.h"
 
-/* Corners that are typed and all zero leave the picture as the panel throws it. */
-static void
-take_correction_off (PlumbArrangement *arrangement)
-{
-  arrangement->correction = PLUMB_SOLVE_TYPED;
-  arrangement->corner_bl_h_share = arrangement->corner_bl_v_share = 0.0;
-  arrangement->corner_br_h_share = arrangement->corner_br_v_share = 0.0;
-  arrangement->corner_tr_h_share = arrangement->corner_tr_v_share = 0.0;
-  arrangement->corner_tl_h_share = arrangement->corner_tl_v_share = 0.0;
-}
-
-static PlumbScene *
-uncorrected (const PlumbScene *scene, uint32_t arrangement)
-{
-  uint32_t n;
-  const PlumbArrangement *all = plumb_scene_arrangement_records (scene, &n);
-  g_autofree PlumbArrangement *changed = g_memdup2 (all, n * sizeof *all);
-
-  if (arrangement >= n)
-    return plumb_scene_ref (scene);
-  take_correction_off (&changed[arrangement]);
-  PlumbScene *out = plumb_scene_with (scene, PLUMB_RECORD_ARRANGEMENT, changed, n);
-  if (out == NULL || plumb_scene_commit (out))
-    return out;
-  plumb_scene_unref (out);
-  return NULL;
-}
-
 bool
 plumb_half_make (PlumbHalf *half, const PlumbScene *scene, uint32_t arrangement, bool corrected)
 {
   *half = (PlumbHalf){ 0 };
-  half->scene = corrected ? plumb_scene_ref (scene) : uncorrected (scene, arrangement);
-  if (half->scene != NULL && plumb_evaluate (half->scene, arrangement, &half->evaluation))
-    return true;
-  plumb_half_clear (half);
-  return false;
+  if (!plumb_evaluate (scene, arrangement, &half->evaluation))
+    return false;
+  half->scene = plumb_scene_ref (scene);
+  /* Nothing is fitted into the raw picture: content fills the panel. */
+  if (!corrected)
+    half->evaluation->has_picture = false;
+  return true;
 }
 
 void
@@ -77,15 +51,23 @@ seat_that_sees_least (const PlumbEvaluation *e)
 char *
 plumb_half_figures (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbWords words)
 {
-  const PlumbFigureValue *width = &evaluation->figures[PLUMB_FIGURE_picture_width_m];
+  bool corrected = evaluation->has_picture;
+  const PlumbFigureValue *width
+      = &evaluation->figures[corrected ? PLUMB_FIGURE_picture_width_m : PLUMB_FIGURE_raw_width_m];
+  const PlumbFigureValue *keystone = &evaluation->figures[PLUMB_FIGURE_keystone_width_ratio];
   const PlumbSeatFigures *worst = seat_that_sees_least (evaluation);
   GString *out = g_string_new (NULL);
 
   if (!width->valid)
     return g_string_free (g_string_append (out, "no picture on the screen"), FALSE);
   g_autofree char *wide = plumb_length_format (width->value[0], words.units, words.show);
-  g_string_append_printf (out, "picture %s wide", wide);
-  if (worst != NULL && worst->hidden_share >= 0.0005)
+  g_string_append_printf (out, "%s %s wide", corrected ? "picture" : "raw picture", wide);
+  if (!corrected && keystone->valid)
+    {
+      g_autofree char *ratio = plumb_number_format (keystone->value[0], 2, words.show);
+      g_string_append_printf (out, "; its upper edge %s of the lower", ratio);
+    }
+  else if (worst != NULL && worst->hidden_share >= 0.0005)
     {
       g_autofree char *hidden = plumb_share_format (worst->hidden_share, 1, words.show);
       g_string_append_printf (out, "; seat %s sees least, %s hidden",
@@ -95,6 +77,10 @@ plumb_half_figures (const PlumbScene *scene, const PlumbEvaluation *evaluation, 
     g_string_append (out, "; nothing hidden from any seat");
   return g_string_free (out, FALSE);
 }
+
+/* Black over white in a room with no light but the picture's own, from memory:
+ * what is left of a machine's contrast when half the picture is white. */
+#define DARK_BLACK_SHARE 0.004
 
 /* ---- light ------------------------------------------------------------------------- */
 
@@ -147,5 +133,5 @@ plumb_light_shares (const PlumbEvaluation *evaluation, uint32_t light, double *w
   bool lit = state != NULL && state->known;
 
   *white_share = lit ? state->white_share : 1.0;
-  *black_share = lit ? state->black_share : 0.0;
+  *black_share = lit ? state->black_share : light == PLUMB_NO_INDEX ? DARK_BLACK_SHARE : 0.0;
 }
