@@ -6,6 +6,7 @@
 #pragma once
 
 #include "plumbeam/scene.h"
+#include "plumbeam/sight.h"
 
 /* ---- bodies --------------------------------------------------------------------- */
 
@@ -22,6 +23,8 @@ PlumbBodyMeasures plumb_body_measures (int32_t eye_from);
 /* Eye over the floor of somebody who sits on a seat of this kind. A seat
  * height of 0 takes the usual one of its kind. */
 double plumb_seat_eye_height_m (int32_t seat_kind, int32_t eye_from, double seat_height_m, double recline_rad);
+/* Head and trunk of a person record; who walks is at the path's beginning. */
+PlumbFigure3d plumb_figure_of_person (const PlumbPerson *person);
 /* Seat `column` of row `line` (both from 0) of a row record. */
 PlumbSeatResolved plumb_row_seat (const PlumbRow *row, uint32_t index, int32_t line, int32_t column);
 

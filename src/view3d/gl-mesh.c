@@ -36,13 +36,12 @@ unbind (void)
 }
 
 static void
-put_vertices (PlumbGlMesh *gl, const PlumbMesh *mesh)
+put_vertices (PlumbGlMesh *gl, const PlumbMeshVertex *vertices, gsize n)
 {
   if (gl->vertices == 0)
     glGenBuffers (1, &gl->vertices);
   bind (gl, gl->vertices);
-  glBufferData (GL_ARRAY_BUFFER, (GLsizeiptr) (mesh->n_vertices * sizeof *mesh->vertices), mesh->vertices,
-                GL_STATIC_DRAW);
+  glBufferData (GL_ARRAY_BUFFER, (GLsizeiptr) (n * sizeof *vertices), vertices, GL_STATIC_DRAW);
 }
 
 static void
@@ -126,21 +125,33 @@ plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbView3d 
     }
   gl->hidden = *hidden;
   gl->ghosts = plumb_ghosts_key (view);
-  put_vertices (gl, mesh);
+  put_vertices (gl, mesh->vertices, mesh->n_vertices);
   put_indices (all);
   unbind ();
 }
 
-void
-plumb_gl_mesh_upload_casters (PlumbGlMesh *gl, const PlumbMesh *mesh)
+static void
+add_casters (GArray *vertices, GArray *indices, const PlumbMesh *mesh)
 {
+  for (uint32_t p = 0; p < mesh->n_parts; p++)
+    for (uint32_t i = mesh->parts[p].first; mesh->parts[p].shadows && i < mesh->parts[p].first + mesh->parts[p].n; i++)
+      {
+        uint32_t index = vertices->len + mesh->indices[i];
+        g_array_append_val (indices, index);
+      }
+  g_array_append_vals (vertices, mesh->vertices, mesh->n_vertices);
+}
+
+void
+plumb_gl_mesh_upload_casters (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbMesh *figures)
+{
+  g_autoptr (GArray) vertices = g_array_new (FALSE, FALSE, sizeof (PlumbMeshVertex));
   g_autoptr (GArray) all = g_array_sized_new (FALSE, FALSE, sizeof (uint32_t), mesh->n_indices);
 
-  for (uint32_t p = 0; p < mesh->n_parts; p++)
-    if (mesh->parts[p].shadows)
-      g_array_append_vals (all, &mesh->indices[mesh->parts[p].first], mesh->parts[p].n);
+  add_casters (vertices, all, mesh);
+  add_casters (vertices, all, figures);
   gl->n[0] = (GLsizei) all->len;
-  put_vertices (gl, mesh);
+  put_vertices (gl, (const PlumbMeshVertex *) (const void *) vertices->data, vertices->len);
   put_indices (all);
   unbind ();
 }

@@ -2,6 +2,7 @@
 /*
  * Seats with somebody on each, and people who stand.
  */
+#include "plumbeam/people.h"
 #include "view3d/mesh-person-private.h"
 #include "view3d/mesh-private.h"
 
@@ -123,7 +124,7 @@ put_sitter (People *people, const Spot *spot, PlumbPersonMeasure measure, PlumbS
   plumb_maker_part (people->maker, subject, true, true);
   put_chair (people->maker, spot, plumb_person_seat_m (&measure));
   plumb_maker_end_part (people->maker);
-  plumb_maker_part (people->maker, subject, true, true);
+  plumb_maker_part (people->maker, subject, false, true);
   put_figure (people, figure_for (people, measure), spot, measure.height_m);
   plumb_maker_end_part (people->maker);
 }
@@ -147,28 +148,15 @@ put_seats (People *people)
     }
 }
 
-/* Somebody who stands looks to the seats, or away from the picture. */
+/* As the sums have it: a walker looks along the path. */
 static Spot
-spot_of (const PlumbMaker *maker, const PlumbPerson *person)
+spot_of (const PlumbPerson *person)
 {
-  PlumbVec2 at = { person->x_m, person->y_m }, way = maker->axes.back;
-  const PlumbResolved *r = maker->resolved;
+  double facing = person->posture == PLUMB_POSTURE_WALKING
+                      ? atan2 (person->end_y_m - person->y_m, person->end_x_m - person->x_m)
+                      : person->facing_rad;
 
-  if (r->n_seats > 0)
-    {
-      PlumbVec2 sum = { 0.0, 0.0 };
-      for (uint32_t i = 0; i < r->n_seats; i++)
-        sum = plumb_vec2_add (sum, plumb_vec2 (r->seats[i].eye_m.x, r->seats[i].eye_m.y));
-      way = plumb_vec2_sub (plumb_vec2_scale (sum, 1.0 / r->n_seats), at);
-    }
-  if (person->posture == PLUMB_POSTURE_WALKING)
-    way = plumb_vec2_sub (plumb_vec2 (person->end_x_m, person->end_y_m), at);
-  if (person->posture == PLUMB_POSTURE_SITTING)
-    way = plumb_vec2_scale (maker->axes.back, -1.0);
-  double length = plumb_vec2_length (way);
-  if (!(length > 1e-6))
-    return (Spot){ { at.x, at.y, person->floor_z_m }, maker->axes.back.x, maker->axes.back.y };
-  return (Spot){ { at.x, at.y, person->floor_z_m }, way.x / length, way.y / length };
+  return (Spot){ { person->x_m, person->y_m, person->floor_z_m }, cos (facing), sin (facing) };
 }
 
 static void
@@ -180,19 +168,21 @@ put_persons (People *people)
   for (uint32_t i = 0; i < n; i++)
     {
       PlumbSubject subject = { PLUMB_RECORD_PERSON, i, PLUMB_NO_INDEX };
-      Spot spot = spot_of (people->maker, &persons[i]);
+      Spot spot = spot_of (&persons[i]);
       PlumbPersonMeasure measure = { .sitting = false, .height_m = persons[i].stature_m };
       if (plumb_maker_is_cut_away (people->maker, spot.foot))
         continue;
       if (persons[i].posture == PLUMB_POSTURE_SITTING)
         {
-          /* Seated, a person's eye stands at 1.20 m for a stature of 1.75 m. */
-          measure = (PlumbPersonMeasure){ .sitting = true, .height_m = 1.2 * persons[i].stature_m / 1.75,
-                                          .head_above_eye_m = 0.12 };
+          PlumbFigure3d figure = plumb_figure_of_person (&persons[i]);
+          double crown_z = figure.head_centre_m.z + figure.head_half_m.z;
+          measure = (PlumbPersonMeasure){ .sitting = true,
+                                          .height_m = figure.eye_m.z - persons[i].floor_z_m,
+                                          .head_above_eye_m = crown_z - figure.eye_m.z };
           put_sitter (people, &spot, measure, subject);
           continue;
         }
-      plumb_maker_part (people->maker, subject, true, true);
+      plumb_maker_part (people->maker, subject, false, true);
       put_figure (people, figure_for (people, measure), &spot, measure.height_m);
       plumb_maker_end_part (people->maker);
     }

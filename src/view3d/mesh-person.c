@@ -11,6 +11,8 @@
 /* The eye lies this far before the head's middle. */
 #define EYE_FORWARD_M 0.08
 #define SHOULDER_HALF_M 0.215
+/* Of the neck's root. */
+#define HEAD_FORWARD_M 0.03
 /* Median eye height over the seat of a mixed population, ANSUR II: 775 mm. */
 #define EYE_OVER_SEAT_M 0.775
 #define LEAST_SEAT_M 0.12
@@ -55,7 +57,7 @@ plumb_person_seat_m (const PlumbPersonMeasure *measure)
 static void
 head_and_arms (Shape *shape, double back_x, double crown_z, double shoulder_z)
 {
-  double head_x = back_x + 0.03;
+  double head_x = back_x + HEAD_FORWARD_M;
 
   egg (shape, head_x, 0.0, crown_z - HEAD_HALF_HEIGHT_M, HEAD_HALF_LENGTH_M, HEAD_HALF_BREADTH_M, HEAD_HALF_HEIGHT_M);
   rod (shape, plumb_vec3 (head_x - 0.025, 0.0, crown_z - 0.17), plumb_vec3 (back_x, 0.0, shoulder_z), 0.05);
@@ -85,7 +87,8 @@ shape_standing (Shape *shape, double stature)
 {
   double k = stature / 1.75, shoulder = stature - 0.32 * k, hip = 0.93 * k;
 
-  head_and_arms (shape, 0.0, stature, shoulder);
+  /* The head's middle stands over the feet, as the sums have it. */
+  head_and_arms (shape, -HEAD_FORWARD_M, stature, shoulder);
   egg (shape, 0.0, 0.0, (shoulder + hip) / 2.0 + 0.06, 0.11, 0.165, (shoulder - hip) / 2.0);
   egg (shape, 0.0, 0.0, hip + 0.04, 0.11, 0.165, 0.13);
   rods (shape, plumb_vec3 (0.0, 0.172, shoulder - 0.04), plumb_vec3 (-0.01, 0.19, hip + 0.17), 0.038);

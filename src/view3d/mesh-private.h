@@ -110,6 +110,8 @@ void plumb_maker_screens (PlumbMaker *maker);
 void plumb_maker_machine (PlumbMaker *maker);
 void plumb_maker_lamps (PlumbMaker *maker);
 void plumb_maker_people (PlumbMaker *maker);
+/* Instead of them where only their shadows matter. */
+void plumb_maker_figures (PlumbMaker *maker);
 
 /* A wall's point on its outer face over a point of the inner face: mitred at
  * the wall's ends, with the ceiling's slope when it lies under the ceiling. */

@@ -78,21 +78,28 @@ take (PlumbMaker *maker, PlumbMesh *mesh)
   g_hash_table_unref (maker->corner);
 }
 
+static void
+start (PlumbMaker *maker, const PlumbScene *scene, const PlumbEvaluation *evaluation, const PlumbSection *section)
+{
+  *maker = (PlumbMaker){ .scene = scene, .evaluation = evaluation, .resolved = plumb_scene_resolved (scene) };
+  maker->building = maker->resolved->building;
+  plumb_mesh_axes (scene, evaluation, &maker->axes);
+  set_section (maker, section);
+  maker->vertices = g_array_new (FALSE, FALSE, sizeof (PlumbMeshVertex));
+  maker->indices = g_array_new (FALSE, FALSE, sizeof (uint32_t));
+  maker->parts = g_array_new (FALSE, FALSE, sizeof (PlumbMeshPart));
+  maker->corner = plumb_maker_corners_new ();
+  maker->triangles = plumb_maker_triangles_new ();
+}
+
 bool
 plumb_mesh_build (const PlumbScene *scene, const PlumbEvaluation *evaluation, const PlumbSection *section,
                   PlumbMesh *mesh)
 {
-  PlumbMaker maker = { .scene = scene, .evaluation = evaluation, .resolved = plumb_scene_resolved (scene) };
+  PlumbMaker maker;
 
   plumb_mesh_clear (mesh);
-  maker.building = maker.resolved->building;
-  plumb_mesh_axes (scene, evaluation, &maker.axes);
-  set_section (&maker, section);
-  maker.vertices = g_array_new (FALSE, FALSE, sizeof (PlumbMeshVertex));
-  maker.indices = g_array_new (FALSE, FALSE, sizeof (uint32_t));
-  maker.parts = g_array_new (FALSE, FALSE, sizeof (PlumbMeshPart));
-  maker.corner = plumb_maker_corners_new ();
-  maker.triangles = plumb_maker_triangles_new ();
+  start (&maker, scene, evaluation, section);
   plumb_maker_floors (&maker);
   plumb_maker_walls (&maker);
   plumb_maker_roofs (&maker);
@@ -110,6 +117,19 @@ plumb_mesh_build_whole (const PlumbScene *scene, const PlumbEvaluation *evaluati
 {
   PlumbSection inside = { PLUMB_SECTION_INSIDE, 0 };
   return plumb_mesh_build (scene, evaluation, &inside, mesh);
+}
+
+bool
+plumb_mesh_build_figures (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbMesh *mesh)
+{
+  PlumbSection inside = { PLUMB_SECTION_INSIDE, 0 };
+  PlumbMaker maker;
+
+  plumb_mesh_clear (mesh);
+  start (&maker, scene, evaluation, &inside);
+  plumb_maker_figures (&maker);
+  take (&maker, mesh);
+  return true;
 }
 
 void

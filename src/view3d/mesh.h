@@ -74,6 +74,8 @@ bool plumb_mesh_build (const PlumbScene *scene, const PlumbEvaluation *evaluatio
 /* What the projector's light meets: the same building uncut, so that lifting a
  * roof off for the viewer changes no light. Only positions matter. */
 bool plumb_mesh_build_whole (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbMesh *mesh);
+/* Heads and trunks of all people, which cast their shadows. */
+bool plumb_mesh_build_figures (const PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbMesh *mesh);
 /* Bakes the occlusion into mesh->vertices, against `whole`. */
 bool plumb_mesh_bake (PlumbMesh *mesh, const PlumbMesh *whole);
 void plumb_mesh_clear (PlumbMesh *mesh);

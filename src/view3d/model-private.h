@@ -15,6 +15,8 @@ typedef struct {
   guint serial;               /* another for another scene */
   bool has_whole;
   PlumbMesh whole;
+  bool has_figures;
+  PlumbMesh figures;
   struct {
     guint serial; /* another when it is made or baked anew */
     bool made, baked, ever_baked;
@@ -27,6 +29,7 @@ typedef struct {
 void plumb_model_set (PlumbModel *model, PlumbScene *scene, const PlumbEvaluation *evaluation);
 void plumb_model_clear (PlumbModel *model);
 const PlumbMesh *plumb_model_whole (PlumbModel *model);
+const PlumbMesh *plumb_model_figures (PlumbModel *model);
 /* The mesh for a camera. quick: leaves the baking for later where an earlier
  * mesh lends its own. *serial tells whether it changed. */
 const PlumbMesh *plumb_model_mesh (PlumbModel *model, const PlumbCamera *camera, bool quick, guint *serial);

@@ -16,6 +16,8 @@ make_stale (PlumbModel *model)
     model->cut[i].made = model->cut[i].baked = false;
   plumb_mesh_clear (&model->whole);
   model->has_whole = false;
+  plumb_mesh_clear (&model->figures);
+  model->has_figures = false;
   model->serial = ++model->next_serial;
 }
 
@@ -73,6 +75,14 @@ plumb_model_whole (PlumbModel *model)
   if (model->whole.n_vertices == 0)
     model->least_m = model->most_m = plumb_vec3 (0.0, 0.0, 0.0);
   return &model->whole;
+}
+
+const PlumbMesh *
+plumb_model_figures (PlumbModel *model)
+{
+  if (model->scene != NULL && !model->has_figures)
+    model->has_figures = plumb_mesh_build_figures (model->scene, &model->evaluation, &model->figures);
+  return &model->figures;
 }
 
 static int

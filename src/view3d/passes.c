@@ -99,7 +99,7 @@ plumb_pass_shadow (PlumbFrame *frame, GError **error)
   if (!plumb_gl_shadow_fit (&gl->shadow, size_px, error))
     return false;
   if (gl->caster.serial != view->model.serial)
-    plumb_gl_mesh_upload_casters (&gl->caster, plumb_model_whole (&view->model));
+    plumb_gl_mesh_upload_casters (&gl->caster, plumb_model_whole (&view->model), plumb_model_figures (&view->model));
   gl->caster.serial = gl->shadow_serial = view->model.serial;
   glBindFramebuffer (GL_FRAMEBUFFER, gl->shadow.frame);
   glViewport (0, 0, size_px, size_px);

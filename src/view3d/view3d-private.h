@@ -130,8 +130,8 @@ bool plumb_view3d_draw_depth (PlumbView3d *view, const PlumbTile *tile, GLuint d
 PlumbSubject plumb_hidden_from (const PlumbCamera *camera, const PlumbModel *model);
 void plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbView3d *view,
                            const PlumbSubject *hidden);
-/* Those that stop the projector's light. */
-void plumb_gl_mesh_upload_casters (PlumbGlMesh *gl, const PlumbMesh *mesh);
+/* Those of both that stop the projector's light. */
+void plumb_gl_mesh_upload_casters (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbMesh *figures);
 /* `room` lends its corners. Returns where the hovered ones begin. */
 GLsizei plumb_gl_mesh_upload_chosen (PlumbGlMesh *gl, const PlumbGlMesh *room, const PlumbMesh *mesh,
                                      const PlumbView3d *view, GLsizei *n);

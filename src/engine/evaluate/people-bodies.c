@@ -126,8 +126,8 @@ sitting_person (const PlumbPerson *person)
   return plumb_figure_sitting (eye, person->facing_rad, share * median.eye_to_crown_m, person->floor_z_m);
 }
 
-static PlumbFigure3d
-figure_of (const PlumbPerson *person)
+PlumbFigure3d
+plumb_figure_of_person (const PlumbPerson *person)
 {
   PlumbVec3 feet = plumb_vec3 (person->x_m, person->y_m, person->floor_z_m);
   double facing = person->posture == PLUMB_POSTURE_WALKING
@@ -153,7 +153,7 @@ add_people (const PlumbWork *work, PlumbBodies *b)
     }
   for (uint32_t i = 0; i < n_persons; i++)
     {
-      b->persons[i] = figure_of (&persons[i]);
+      b->persons[i] = plumb_figure_of_person (&persons[i]);
       /* Somebody walking is in no place; the shadow check takes the whole path. */
       if (persons[i].posture != PLUMB_POSTURE_WALKING)
         add_figure (b, (PlumbWho){ PLUMB_WHO_PERSON, i }, &b->persons[i]);
