@@ -289,8 +289,7 @@ make_bar (PlumbShowWindow *self)
       GtkWidget *word = word_button (gtk_toggle_button_new_with_label (words[i].word));
       self->cameras[words[i].kind] = word;
       if (i > 0)
-        gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (word),
-                                     GTK_TOGGLE_BUTTON (self->cameras[PLUMB_CAMERA_ROOM]));
+        gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (word), GTK_TOGGLE_BUTTON (self->cameras[PLUMB_CAMERA_ROOM]));
       g_signal_connect_object (word, "toggled", G_CALLBACK (camera_cb), self, G_CONNECT_SWAPPED);
       gtk_box_append (GTK_BOX (self->bar), word);
     }

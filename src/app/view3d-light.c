@@ -142,8 +142,7 @@ static void
 plumb_view3d_light_class_init (PlumbView3dLightClass *klass)
 {
   G_OBJECT_CLASS (klass)->finalize = plumb_view3d_light_finalize;
-  lit_signal
-      = g_signal_new ("lit", PLUMB_TYPE_VIEW3D_LIGHT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  lit_signal = g_signal_new ("lit", PLUMB_TYPE_VIEW3D_LIGHT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static GtkWidget *

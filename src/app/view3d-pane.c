@@ -140,8 +140,8 @@ plumb_view3d_pane_show (PlumbView3dPane *self, gboolean both)
   root = gtk_widget_get_root (GTK_WIDGET (self));
   if (self->full == NULL)
     {
-      PlumbShowWindow *full
-          = plumb_show_window_new (self->document, self->area, plumb_view3d_light_get (PLUMB_VIEW3D_LIGHT (self->light)));
+      PlumbShowWindow *full = plumb_show_window_new (self->document, self->area,
+                                                     plumb_view3d_light_get (PLUMB_VIEW3D_LIGHT (self->light)));
       g_set_weak_pointer (&self->full, full);
       if (GTK_IS_WINDOW (root))
         gtk_window_set_transient_for (GTK_WINDOW (full), GTK_WINDOW (root));

@@ -299,9 +299,12 @@ make_two (const Sight sights[2], const Wish *wish, PlumbWords words, const char 
       if (i == 0 || pictures[0] != NULL)
         pictures[i] = render (&sights[i], wish, &camera, layout.half_width_px, layout.half_height_px, &error);
       captions[i] = caption_of (&sights[i], words);
-      halves[i] = (PlumbDrawHalf){ titles[i],           captions[i].name,
-                                   captions[i].light,   captions[i].figures,
-                                   plumb_light_finding (sights[i].half.evaluation, sights[i].light), pictures[i] };
+      halves[i] = (PlumbDrawHalf){ titles[i],
+                                   captions[i].name,
+                                   captions[i].light,
+                                   captions[i].figures,
+                                   plumb_light_finding (sights[i].half.evaluation, sights[i].light),
+                                   pictures[i] };
     }
   if (pictures[0] != NULL && pictures[1] != NULL)
     {

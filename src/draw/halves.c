@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "draw/halves.h"
 
-#include <math.h>
 #include "draw/pen-private.h"
 #include "text/findings.h"
+#include <math.h>
 
 #define FONT "Cantarell, DejaVu Sans"
 #define TEXT_PX 13.5
@@ -171,8 +171,7 @@ draw (cairo_t *cr, const PlumbHalvesLayout *layout, const PlumbDrawHalf halves[2
 uint8_t *
 plumb_draw_halves (const PlumbHalvesLayout *layout, const PlumbDrawHalf halves[2], const PlumbDrawTheme *theme)
 {
-  cairo_surface_t *surface
-      = cairo_image_surface_create (CAIRO_FORMAT_RGB24, layout->width_px, layout->height_px);
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, layout->width_px, layout->height_px);
   uint8_t *rgba = NULL;
 
   if (cairo_surface_status (surface) == CAIRO_STATUS_SUCCESS)

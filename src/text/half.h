@@ -31,7 +31,8 @@ char *plumb_half_figures (const PlumbScene *scene, const PlumbEvaluation *evalua
 /* "dark room", "film". */
 char *plumb_light_name (const PlumbScene *scene, uint32_t light);
 /* "18 lx on the screen, contrast 43 : 1, 80 : 1 wanted". */
-char *plumb_light_words (const PlumbScene *scene, const PlumbEvaluation *evaluation, uint32_t light, PlumbWords words);
+char *plumb_light_words (const PlumbScene *scene, const PlumbEvaluation *evaluation, uint32_t light,
+                         PlumbWords words);
 /* What the contrast in this light was found to be; NULL where none is wanted. */
 const PlumbFinding *plumb_light_finding (const PlumbEvaluation *evaluation, uint32_t light);
 /* Luminance of white and of black over that of white in the dark; 1 and 0

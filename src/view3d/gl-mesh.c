@@ -134,7 +134,8 @@ static void
 add_casters (GArray *vertices, GArray *indices, const PlumbMesh *mesh)
 {
   for (uint32_t p = 0; p < mesh->n_parts; p++)
-    for (uint32_t i = mesh->parts[p].first; mesh->parts[p].shadows && i < mesh->parts[p].first + mesh->parts[p].n; i++)
+    for (uint32_t i = mesh->parts[p].first; mesh->parts[p].shadows && i < mesh->parts[p].first + mesh->parts[p].n;
+         i++)
       {
         uint32_t index = vertices->len + mesh->indices[i];
         g_array_append_val (indices, index);

@@ -139,7 +139,8 @@ put_seats (People *people)
       const PlumbSeatResolved *seat = &r->seats[i];
       bool row = seat->row != PLUMB_NO_INDEX;
       PlumbSubject subject = { row ? PLUMB_RECORD_ROW : PLUMB_RECORD_SEAT, row ? seat->row : seat->seat, i };
-      Spot spot = { { seat->eye_m.x, seat->eye_m.y, seat->floor_z_m }, cos (seat->facing_rad), sin (seat->facing_rad) };
+      Spot spot
+          = { { seat->eye_m.x, seat->eye_m.y, seat->floor_z_m }, cos (seat->facing_rad), sin (seat->facing_rad) };
       PlumbPersonMeasure measure = { .sitting = true,
                                      .height_m = plumb_clamp (seat->eye_m.z - seat->floor_z_m, 0.5, 3.0),
                                      .head_above_eye_m = seat->head_above_eye_m };

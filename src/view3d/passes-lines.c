@@ -191,7 +191,8 @@ add_contrast (GArray *lines, const PlumbView3d *view, const PlumbSubject *hidden
       for (int i = 0; i < 4; i++)
         {
           double u = (i == 1 || i == 2 ? 0.5 : -0.5) * screen->width_m, v = (i >= 2 ? 0.5 : -0.5) * screen->height_m;
-          corner[i] = plumb_vec3_along (plumb_vec3_along (screen->frame.origin_m, screen->frame.u, u), screen->frame.v, v);
+          corner[i]
+              = plumb_vec3_along (plumb_vec3_along (screen->frame.origin_m, screen->frame.u, u), screen->frame.v, v);
         }
       add_loop (lines, corner, 4, &pen);
     }

@@ -50,7 +50,8 @@ rays_on_structure (PlumbScene *scene, const PlumbEvaluation *evaluation, const P
         double u = ((x + 0.5) / N_RAYS - 0.5) * target->width_m, v = ((y + 0.5) / N_RAYS - 0.5) * target->height_m;
         PlumbVec3 p
             = plumb_vec3_along (plumb_vec3_along (target->frame.origin_m, target->frame.u, u), target->frame.v, v);
-        if (plumb_mesh_pick (&mesh, eye, plumb_vec3_sub (p, eye), &part, &hit) && is_building (mesh.parts[part].subject))
+        if (plumb_mesh_pick (&mesh, eye, plumb_vec3_sub (p, eye), &part, &hit)
+            && is_building (mesh.parts[part].subject))
           n++;
       }
   plumb_mesh_clear (&mesh);
@@ -65,8 +66,8 @@ picked (PlumbView3d *view)
 
   for (int y = 0; y < HEIGHT_PX; y += 4)
     for (int x = 0; x < WIDTH_PX; x += 4)
-      n += is_building (plumb_view3d_pick (view, (double) WIDTH_PX / HEIGHT_PX, (x + 0.5) / WIDTH_PX,
-                                           (y + 0.5) / HEIGHT_PX, NULL));
+      n += is_building (
+          plumb_view3d_pick (view, (double) WIDTH_PX / HEIGHT_PX, (x + 0.5) / WIDTH_PX, (y + 0.5) / HEIGHT_PX, NULL));
   return n / (WIDTH_PX / 4.0 * HEIGHT_PX / 4.0);
 }
 

@@ -49,14 +49,15 @@ face_distance (PlumbOffscreen *offscreen, PlumbScene *scene, const PlumbEvaluati
 /* Straight at a rectangle of the picture, which fills the pane; the eye is
  * nearer than whatever might stand before it. */
 static PlumbCamera
-straight_at (PlumbOffscreen *offscreen, PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbRect rect, double distance_m)
+straight_at (PlumbOffscreen *offscreen, PlumbScene *scene, const PlumbEvaluation *evaluation, PlumbRect rect,
+             double distance_m)
 {
   const PlumbPlaneFrame *frame = &evaluation->target.frame;
   PlumbCamera camera;
 
   g_assert_true (plumb_camera_home (scene, evaluation, PLUMB_CAMERA_FRONT, PLUMB_NO_INDEX, 1.6, &camera));
-  camera.target_m = plumb_vec3_along (plumb_vec3_along (frame->origin_m, frame->u, rect.centre_m.x), frame->v,
-                                      rect.centre_m.y);
+  camera.target_m
+      = plumb_vec3_along (plumb_vec3_along (frame->origin_m, frame->u, rect.centre_m.x), frame->v, rect.centre_m.y);
   camera.distance_m = distance_m;
   camera.fov_y_rad = 2.0 * atan (rect.height_m / 2.0 / distance_m);
   double face_m = face_distance (offscreen, scene, evaluation, &camera);
@@ -88,8 +89,9 @@ draw (PlumbOffscreen *offscreen, PlumbScene *scene, const PlumbEvaluation *evalu
 static int
 middle_byte (const Picture *picture)
 {
-  const uint8_t *p = picture->rgba + 4 * ((gsize) (picture->height_px / 2) * (gsize) picture->width_px
-                                          + (gsize) (picture->width_px / 2));
+  const uint8_t *p
+      = picture->rgba
+        + 4 * ((gsize) (picture->height_px / 2) * (gsize) picture->width_px + (gsize) (picture->width_px / 2));
   g_assert_cmpint (p[0], ==, p[1]);
   g_assert_cmpint (p[0], ==, p[2]);
   return p[0];
@@ -110,14 +112,12 @@ check_state (const char *name, PlumbScene *scene, const PlumbEvaluation *evaluat
 
   options.white_share = figures->white_share;
   options.black_share = figures->black_share;
-  Picture white
-      = draw (offscreen, scene, evaluation, &camera, PLUMB_PATTERN_WHITE, &options, WINDOW_PX, WINDOW_PX);
-  Picture black
-      = draw (offscreen, scene, evaluation, &camera, PLUMB_PATTERN_BLACK, &options, WINDOW_PX, WINDOW_PX);
+  Picture white = draw (offscreen, scene, evaluation, &camera, PLUMB_PATTERN_WHITE, &options, WINDOW_PX, WINDOW_PX);
+  Picture black = draw (offscreen, scene, evaluation, &camera, PLUMB_PATTERN_BLACK, &options, WINDOW_PX, WINDOW_PX);
   int w = middle_byte (&white), b = middle_byte (&black);
   double least = light_of (w - 0.5) / light_of (b + 0.5), most = light_of (w + 0.5) / light_of (b - 0.5);
-  g_test_message ("%s, state %u: white %d, black %d: ratio %.2f to %.2f, contrast %.2f", name, state, w, b, least, most,
-                  figures->contrast_ratio);
+  g_test_message ("%s, state %u: white %d, black %d: ratio %.2f to %.2f, contrast %.2f", name, state, w, b, least,
+                  most, figures->contrast_ratio);
   g_assert_cmpint (b, >, 8);
   g_assert_cmpfloat (least, <=, figures->contrast_ratio);
   g_assert_cmpfloat (most, >=, figures->contrast_ratio);
@@ -179,8 +179,7 @@ shadow_in_pixels (PlumbScene *scene, PlumbScene *empty, const PlumbEvaluation *e
   int width_px = 1200, height_px = (int) lround (1200.0 * evaluation->picture.height_m / evaluation->picture.width_m);
 
   options.black_share = 1e-5;
-  Picture shadowed
-      = draw (offscreen, scene, evaluation, &camera, PLUMB_PATTERN_WHITE, &options, width_px, height_px);
+  Picture shadowed = draw (offscreen, scene, evaluation, &camera, PLUMB_PATTERN_WHITE, &options, width_px, height_px);
   Picture clear
       = draw (offscreen, empty, empty_evaluation, &camera, PLUMB_PATTERN_WHITE, &options, width_px, height_px);
   double share = 1.0 - sum_light (&shadowed, &clear);
@@ -278,9 +277,9 @@ test_people (void)
 static PlumbScene *
 without (const PlumbScene *scene)
 {
-  static const PlumbRecordKind kinds[] = { PLUMB_RECORD_BLOCKER_POINT, PLUMB_RECORD_BLOCKER_STATE,
-                                           PLUMB_RECORD_BLOCKER, PLUMB_RECORD_PERSON, PLUMB_RECORD_SEAT,
-                                           PLUMB_RECORD_ROW, PLUMB_RECORD_STRUCTURE };
+  static const PlumbRecordKind kinds[]
+      = { PLUMB_RECORD_BLOCKER_POINT, PLUMB_RECORD_BLOCKER_STATE, PLUMB_RECORD_BLOCKER,  PLUMB_RECORD_PERSON,
+          PLUMB_RECORD_SEAT,          PLUMB_RECORD_ROW,           PLUMB_RECORD_STRUCTURE };
   PlumbScene *out = plumb_scene_ref (scene);
 
   for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
