@@ -118,6 +118,10 @@ with_picture (vec3 room)
   float distance_m = length (to_lens), facing = dot (normal, to_lens) / distance_m;
   // What shines through a screen is caught on its back: look there for shadows.
   vec3 caught = v_position + (through ? to_lens * (0.03 / max (abs (dot (normal, to_lens)), 1e-3)) : normal * 0.001);
+  // Heads and trunks of the sums cast the shadows of people, who are drawn
+  // within them: nobody stands in the own shadow.
+  if (v_material == PERSON)
+    caught = v_position + to_lens * min (0.35 / distance_m, 0.5);
   vec3 panel = panel_of (v_position);
   float inside = panel.z > 1e-3 ? within (panel.xy, vec2 (0.5)) : 0.0;
   float cosine = through ? abs (facing) : max (facing, 0.0);

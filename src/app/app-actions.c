@@ -159,7 +159,8 @@ static const struct {
   { "app.save", { "<Control>s" } }, { "app.save-as", { "<Control><Shift>s" } },
   { "app.undo", { "<Control>z" } }, { "app.redo", { "<Control><Shift>z", "<Control>y" } },
   { "app.quit", { "<Control>q" } }, { "app.print", { "<Control>p" } },
-  { "win.form", { "F9" } },
+  { "win.form", { "F9" } },         { "win.show", { "F11" } },
+  { "win.show-both", { "<Shift>F11" } },
 };
 
 void

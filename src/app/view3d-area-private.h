@@ -12,6 +12,10 @@ struct _PlumbView3dArea {
   GtkGLArea parent_instance;
 
   PlumbDocument *document;
+  PlumbView3dHalf *half; /* of it that is shown */
+  gboolean looks_only;   /* nothing can be chosen or moved */
+  PlumbView3dArea *twin; /* whose eye is the same; NULL: none; weak */
+  gboolean follows;      /* the eye's home is the twin's */
   char *path; /* of the job that the eye was set up for */
 
   PlumbView3d *view;
@@ -44,6 +48,8 @@ void plumb_view3d_area_redraw (PlumbView3dArea *self);
 void plumb_view3d_area_go_home (PlumbView3dArea *self);
 /* The eye where the job wants it, for which a drag had to wait. */
 void plumb_view3d_area_settle (PlumbView3dArea *self);
+/* Gives the twin the eye. */
+void plumb_view3d_area_tell_twin (PlumbView3dArea *self);
 void plumb_view3d_area_tell_reader (PlumbView3dArea *self);
 /* Pointer and key controllers. */
 void plumb_view3d_area_add_hand (PlumbView3dArea *self);

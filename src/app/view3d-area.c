@@ -18,7 +18,7 @@ static const PlumbSubject nothing = { PLUMB_RECORD_NONE, PLUMB_NO_INDEX, PLUMB_N
 PlumbView3dPlace
 plumb_view3d_area_place (PlumbView3dArea *self)
 {
-  return (PlumbView3dPlace){ plumb_document_scene (self->document), plumb_document_evaluation (self->document),
+  return (PlumbView3dPlace){ plumb_view3d_half_scene (self->half), plumb_view3d_half_evaluation (self->half),
                              gtk_widget_get_width (GTK_WIDGET (self)), gtk_widget_get_height (GTK_WIDGET (self)) };
 }
 
@@ -32,6 +32,7 @@ rest_cb (gpointer data)
   self->rest = 0;
   self->options.light_pass = false;
   gtk_gl_area_queue_render (GTK_GL_AREA (self));
+  plumb_view3d_area_tell_twin (self);
   return G_SOURCE_REMOVE;
 }
 
@@ -45,6 +46,7 @@ plumb_view3d_area_stir (PlumbView3dArea *self)
   if (self->hand == HAND_FREE && !self->eye.travels)
     self->rest = g_timeout_add (REST_MS, rest_cb, self);
   gtk_gl_area_queue_render (GTK_GL_AREA (self));
+  plumb_view3d_area_tell_twin (self);
 }
 
 void
@@ -85,7 +87,8 @@ plumb_view3d_area_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (self->theme != plumb_style_theme ())
     gtk_gl_area_queue_render (GTK_GL_AREA (widget));
   GTK_WIDGET_CLASS (plumb_view3d_area_parent_class)->snapshot (widget, snapshot);
-  if (self->ready && self->eye.valid && plumb_document_selection (self->document).kind != PLUMB_RECORD_NONE)
+  if (self->ready && self->eye.valid && !self->looks_only
+      && plumb_document_selection (self->document).kind != PLUMB_RECORD_NONE)
     {
       PlumbView3dPlace place = plumb_view3d_area_place (self);
       plumb_view3d_label_snapshot (widget, snapshot, &place, &self->eye.now,
@@ -132,8 +135,12 @@ set_out (PlumbView3dArea *self)
 void
 plumb_view3d_area_go_home (PlumbView3dArea *self)
 {
+  if (self->follows && self->twin != NULL)
+    {
+      plumb_view3d_area_go_home (self->twin);
+      return;
+    }
   PlumbView3dPlace place = plumb_view3d_area_place (self);
-
   plumb_view3d_eye_home (&self->eye, &place, departure_us (self));
   set_out (self);
 }
@@ -188,7 +195,7 @@ uint32_t
 plumb_view3d_area_get_seat (PlumbView3dArea *self)
 {
   g_return_val_if_fail (PLUMB_IS_VIEW3D_AREA (self), PLUMB_NO_INDEX);
-  return plumb_view3d_eye_seat (&self->eye, plumb_document_scene (self->document));
+  return plumb_view3d_eye_seat (&self->eye, plumb_view3d_half_scene (self->half));
 }
 
 void
@@ -198,56 +205,9 @@ plumb_view3d_area_settle (PlumbView3dArea *self)
 
   if (self->hand != HAND_FREE)
     return;
-  plumb_view3d_eye_settle (&self->eye, &place);
+  if (!self->follows)
+    plumb_view3d_eye_settle (&self->eye, &place);
   g_signal_emit (self, viewed_signal, 0);
-}
-
-/* ---- what is shown --------------------------------------------------------------------------------- */
-
-void
-plumb_view3d_area_show (PlumbView3dArea *self, const PlumbView3dShown *shown)
-{
-  g_return_if_fail (PLUMB_IS_VIEW3D_AREA (self));
-  self->shown = *shown;
-  self->options.beam = shown->beam;
-  self->options.frustum = shown->frustum;
-  self->options.axis = shown->axis;
-  self->options.sightlines = shown->sightlines != PLUMB_SIGHTLINES_NONE;
-  self->options.all_seats = shown->sightlines == PLUMB_SIGHTLINES_ALL;
-  self->options.seat = plumb_view3d_area_get_seat (self);
-  if (self->content.rgba == NULL)
-    plumb_view3d_set_pattern (self->view, shown->pattern);
-  plumb_view3d_area_redraw (self);
-}
-
-void
-plumb_view3d_area_set_light (PlumbView3dArea *self, double white_share, double black_share)
-{
-  g_return_if_fail (PLUMB_IS_VIEW3D_AREA (self));
-  if (self->options.white_share == white_share && self->options.black_share == black_share)
-    return;
-  self->options.white_share = white_share;
-  self->options.black_share = black_share;
-  plumb_view3d_area_redraw (self);
-}
-
-void
-plumb_view3d_area_set_content (PlumbView3dArea *self, PlumbContent *content)
-{
-  g_return_if_fail (PLUMB_IS_VIEW3D_AREA (self));
-  plumb_content_clear (&self->content);
-  if (content != NULL)
-    {
-      self->content = *content;
-      *content = (PlumbContent){ 0 };
-      plumb_view3d_set_content (self->view, self->content.rgba, self->content.width_px, self->content.height_px);
-    }
-  else
-    {
-      plumb_view3d_set_content (self->view, NULL, 0, 0);
-      plumb_view3d_set_pattern (self->view, self->shown.pattern);
-    }
-  plumb_view3d_area_redraw (self);
 }
 
 /* ---- the document -------------------------------------------------------------------------------------- */
@@ -255,9 +215,9 @@ plumb_view3d_area_set_content (PlumbView3dArea *self, PlumbContent *content)
 static void
 show_change (PlumbView3dArea *self)
 {
-  PlumbScene *scene = plumb_scene_ref (plumb_document_scene (self->document));
+  PlumbScene *scene = plumb_scene_ref (plumb_view3d_half_scene (self->half));
 
-  plumb_view3d_set_scene (self->view, scene, plumb_document_evaluation (self->document));
+  plumb_view3d_set_scene (self->view, scene, plumb_view3d_half_evaluation (self->half));
   plumb_scene_unref (scene);
   self->options.hovered = nothing;
   self->options.seat = plumb_view3d_area_get_seat (self);
@@ -293,7 +253,7 @@ changed_cb (PlumbView3dArea *self)
 static uint32_t
 seat_of (PlumbView3dArea *self, PlumbSubject subject)
 {
-  const PlumbResolved *resolved = plumb_scene_resolved (plumb_document_scene (self->document));
+  const PlumbResolved *resolved = plumb_scene_resolved (plumb_view3d_half_scene (self->half));
 
   if (subject.kind != PLUMB_RECORD_SEAT && subject.kind != PLUMB_RECORD_ROW)
     return PLUMB_NO_INDEX;
@@ -337,7 +297,8 @@ filed_cb (PlumbView3dArea *self)
     return;
   g_free (self->path);
   self->path = g_strdup (path);
-  plumb_view3d_eye_init (&self->eye);
+  if (!self->follows)
+    plumb_view3d_eye_init (&self->eye);
   changed_cb (self);
 }
 
@@ -366,9 +327,11 @@ plumb_view3d_area_size_allocate (GtkWidget *widget, int width, int height, int b
   PlumbView3dPlace place = plumb_view3d_area_place (self);
 
   GTK_WIDGET_CLASS (plumb_view3d_area_parent_class)->size_allocate (widget, width, height, baseline);
-  if (self->hand == HAND_FREE)
+  if (self->hand == HAND_FREE && !self->follows)
     plumb_view3d_eye_settle (&self->eye, &place);
   plumb_view3d_area_redraw (self);
+  if (!self->follows)
+    plumb_view3d_area_tell_twin (self);
 }
 
 static void
@@ -377,6 +340,7 @@ plumb_view3d_area_dispose (GObject *object)
   PlumbView3dArea *self = PLUMB_VIEW3D_AREA (object);
 
   plumb_view3d_area_let_go (self);
+  g_set_weak_pointer (&self->twin, NULL);
   g_clear_handle_id (&self->rest, g_source_remove);
   g_clear_handle_id (&self->late, g_source_remove);
   g_clear_handle_id (&self->troubled_idle, g_source_remove);
@@ -393,6 +357,7 @@ plumb_view3d_area_finalize (GObject *object)
   plumb_content_clear (&self->content);
   g_free (self->trouble);
   g_free (self->path);
+  g_clear_object (&self->half);
   g_clear_object (&self->document);
   G_OBJECT_CLASS (plumb_view3d_area_parent_class)->finalize (object);
 }
@@ -425,7 +390,12 @@ plumb_view3d_area_init (PlumbView3dArea *self)
   self->view = plumb_view3d_new ();
   plumb_view3d_set_again (self->view, again_cb, self);
   self->options = (PlumbView3dOptions){
-    .thrown = true, .seat = PLUMB_NO_INDEX, .chosen = nothing, .hovered = nothing, .white_share = 1.0
+    .thrown = true,
+    .ghosts = true,
+    .seat = PLUMB_NO_INDEX,
+    .chosen = nothing,
+    .hovered = nothing,
+    .white_share = 1.0,
   };
   plumb_view3d_eye_init (&self->eye);
   gtk_gl_area_set_auto_render (GTK_GL_AREA (self), FALSE);
@@ -437,17 +407,36 @@ plumb_view3d_area_init (PlumbView3dArea *self)
   plumb_view3d_area_add_hand (self);
 }
 
+static GtkWidget *
+area_of (PlumbView3dHalf *half, gboolean looks_only)
+{
+  PlumbView3dArea *self = g_object_new (PLUMB_TYPE_VIEW3D_AREA, NULL);
+  PlumbDocument *document = plumb_view3d_half_document (half);
+
+  self->half = g_object_ref (half);
+  self->looks_only = looks_only;
+  self->document = g_object_ref (document);
+  self->path = g_strdup (plumb_document_path (document));
+  g_signal_connect_object (half, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (document, "filed", G_CALLBACK (filed_cb), self, G_CONNECT_SWAPPED);
+  changed_cb (self);
+  if (looks_only)
+    return GTK_WIDGET (self);
+  g_signal_connect_object (document, "selected", G_CALLBACK (selected_cb), self, G_CONNECT_SWAPPED);
+  selected_cb (self);
+  return GTK_WIDGET (self);
+}
+
 GtkWidget *
 plumb_view3d_area_new (PlumbDocument *document)
 {
-  PlumbView3dArea *self = g_object_new (PLUMB_TYPE_VIEW3D_AREA, NULL);
+  g_autoptr (PlumbView3dHalf) half = plumb_view3d_half_new (document);
 
-  self->document = g_object_ref (document);
-  self->path = g_strdup (plumb_document_path (document));
-  g_signal_connect_object (document, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object (document, "selected", G_CALLBACK (selected_cb), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object (document, "filed", G_CALLBACK (filed_cb), self, G_CONNECT_SWAPPED);
-  changed_cb (self);
-  selected_cb (self);
-  return GTK_WIDGET (self);
+  return area_of (half, FALSE);
+}
+
+GtkWidget *
+plumb_view3d_area_new_to_look (PlumbView3dHalf *half)
+{
+  return area_of (half, TRUE);
 }

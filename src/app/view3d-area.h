@@ -19,6 +19,7 @@
 
 #include "app/document.h"
 #include "app/view3d-eye.h"
+#include "app/view3d-half.h"
 #include "job/content.h"
 #include "view3d/view3d.h"
 
@@ -35,6 +36,13 @@ typedef struct {
 } PlumbView3dShown;
 
 GtkWidget *plumb_view3d_area_new (PlumbDocument *document);
+/* A view for looking at alone: the hand moves the eye and nothing else. */
+GtkWidget *plumb_view3d_area_new_to_look (PlumbView3dHalf *half);
+/* Looks through the other's eye from now on, and the other through its own:
+ * whichever is turned turns both. Homes are the other's. */
+void plumb_view3d_area_follow (PlumbView3dArea *self, PlumbView3dArea *leader);
+/* Once: eye, light, what is shown and what is thrown are those of the other. */
+void plumb_view3d_area_take_after (PlumbView3dArea *self, PlumbView3dArea *other);
 void plumb_view3d_area_set_kind (PlumbView3dArea *self, PlumbCameraKind kind);
 PlumbCameraKind plumb_view3d_area_get_kind (PlumbView3dArea *self);
 gboolean plumb_view3d_area_can (PlumbView3dArea *self, PlumbCameraKind kind);

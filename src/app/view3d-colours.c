@@ -17,7 +17,8 @@ take (float to[3], const PlumbDrawTheme *theme, PlumbDrawColour role)
 PlumbView3dColours
 plumb_view3d_colours (const PlumbDrawTheme *theme)
 {
-  PlumbView3dColours colours = { .room_light = theme->dark ? DARK_ROOM_LIGHT : 1.0f };
+  PlumbView3dColours colours
+      = { .room_light = theme->dark ? DARK_ROOM_LIGHT : 1.0f, .high_contrast = theme->high_contrast };
   /* The model stands on the bench, not on a sheet of paper. */
   take (colours.paper, theme, PLUMB_COLOUR_BENCH);
   take (colours.ink, theme, PLUMB_COLOUR_INK);

@@ -37,6 +37,8 @@ plumb_view3d_area_hover (PlumbView3dArea *self, PlumbVec2 at)
   PlumbSubject hovered;
 
   g_return_if_fail (PLUMB_IS_VIEW3D_AREA (self));
+  if (self->looks_only)
+    return;
   hovered = pick (self, at, &hit_m);
   if (same_subject (hovered, self->options.hovered))
     return;
@@ -55,7 +57,7 @@ plumb_view3d_area_press (PlumbView3dArea *self, PlumbVec2 at, gboolean pans)
   self->hand = HAND_PRESSED;
   self->pans = pans;
   self->pressed = self->last = at;
-  self->hit = pick (self, at, &self->hit_m);
+  self->hit = self->looks_only ? nothing : pick (self, at, &self->hit_m);
 }
 
 /* What is chosen is moved, unless it cannot be; everything else turns the view. */
@@ -123,7 +125,7 @@ plumb_view3d_area_release (PlumbView3dArea *self)
   gboolean clicked;
 
   g_return_if_fail (PLUMB_IS_VIEW3D_AREA (self));
-  clicked = self->hand == HAND_PRESSED && !self->pans;
+  clicked = self->hand == HAND_PRESSED && !self->pans && !self->looks_only;
   plumb_view3d_area_let_go (self);
   if (clicked)
     plumb_document_select (self->document, self->hit, -1);

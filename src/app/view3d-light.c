@@ -3,14 +3,13 @@
 
 #include "app/document-later.h"
 #include "app/vial.h"
-#include "text/findings.h"
-#include "text/length.h"
+#include "text/half.h"
 
 struct _PlumbView3dLight {
   GtkBox parent_instance;
 
-  PlumbDocument *document;
-  GtkWidget *words, *about, *vial, *verdict;
+  PlumbView3dHalf *half;
+  GtkWidget *above, *below, *words, *about, *vial, *verdict;
   GPtrArray *names; /* as shown, the dark room first */
   guint chosen;     /* 0: the dark room, else state + 1 */
   gboolean filling;
@@ -22,50 +21,22 @@ static guint lit_signal;
 
 /* ---- the figures ---------------------------------------------------------------- */
 
-static const PlumbStateFigures *
-figures (PlumbView3dLight *self)
+guint
+plumb_view3d_light_get (PlumbView3dLight *self)
 {
-  const PlumbEvaluation *e = plumb_document_evaluation (self->document);
-
-  return self->chosen > 0 && self->chosen <= e->n_states ? &e->states[self->chosen - 1] : NULL;
-}
-
-static const PlumbFinding *
-contrast_finding (PlumbView3dLight *self)
-{
-  const PlumbEvaluation *e = plumb_document_evaluation (self->document);
-
-  for (uint32_t i = 0; i < e->n_findings && self->chosen > 0; i++)
-    if (e->findings[i].check == PLUMB_CHECK_LIGHT_CONTRAST && e->findings[i].subject.index == self->chosen - 1)
-      return &e->findings[i];
-  return NULL;
-}
-
-static char *
-about_words (PlumbView3dLight *self)
-{
-  const PlumbStateFigures *state = figures (self);
-
-  if (self->chosen == 0)
-    return g_strdup ("The beam alone: no lamp or window is counted.");
-  if (state == NULL || !state->known)
-    return g_strdup ("How much light falls on the screen is not known.");
-  double wanted = plumb_scene_light_state (plumb_document_scene (self->document), self->chosen - 1)->wanted_contrast_ratio;
-  g_autofree char *lux = plumb_number_format (state->ambient_lx, 0, PLUMB_SHOW_TYPOGRAPHIC);
-  g_autofree char *contrast = plumb_number_format (state->contrast_ratio, 0, PLUMB_SHOW_TYPOGRAPHIC);
-  g_autofree char *wish = plumb_number_format (wanted, 0, PLUMB_SHOW_TYPOGRAPHIC);
-  if (!(wanted > 1.0))
-    return g_strdup_printf ("%s lx on the screen, contrast %s : 1", lux, contrast);
-  return g_strdup_printf ("%s lx on the screen, contrast %s : 1, %s : 1 wanted", lux, contrast, wish);
+  g_return_val_if_fail (PLUMB_IS_VIEW3D_LIGHT (self), PLUMB_NO_INDEX);
+  return self->chosen > 0 ? self->chosen - 1 : PLUMB_NO_INDEX;
 }
 
 static void
 show_figures (PlumbView3dLight *self)
 {
-  const PlumbFinding *finding = contrast_finding (self);
-  g_autofree char *words = about_words (self);
-  const PlumbWords style
-      = { plumb_scene_job (plumb_document_scene (self->document), 0)->units, PLUMB_SHOW_TYPOGRAPHIC };
+  const PlumbScene *scene = plumb_view3d_half_scene (self->half);
+  const PlumbEvaluation *evaluation = plumb_view3d_half_evaluation (self->half);
+  guint light = plumb_view3d_light_get (self);
+  const PlumbFinding *finding = plumb_light_finding (evaluation, light);
+  const PlumbWords style = { plumb_scene_job (scene, 0)->units, PLUMB_SHOW_TYPOGRAPHIC };
+  g_autofree char *words = plumb_light_words (scene, evaluation, light, style);
 
   gtk_label_set_label (GTK_LABEL (self->about), words);
   plumb_vial_show_finding (PLUMB_VIAL (self->vial), finding, style);
@@ -88,14 +59,14 @@ toggled_cb (PlumbView3dLight *self, GtkToggleButton *word)
 static GPtrArray *
 names_now (PlumbView3dLight *self)
 {
-  const PlumbScene *scene = plumb_document_scene (self->document);
+  const PlumbScene *scene = plumb_view3d_half_scene (self->half);
   GPtrArray *names = g_ptr_array_new_with_free_func (g_free);
   uint32_t n;
 
   plumb_scene_light_state_records (scene, &n);
-  g_ptr_array_add (names, g_strdup ("dark room"));
+  g_ptr_array_add (names, plumb_light_name (scene, PLUMB_NO_INDEX));
   for (uint32_t i = 0; i < n; i++)
-    g_ptr_array_add (names, plumb_record_name (scene, PLUMB_RECORD_LIGHT_STATE, i));
+    g_ptr_array_add (names, plumb_light_name (scene, i));
   return names;
 }
 
@@ -163,7 +134,7 @@ plumb_view3d_light_finalize (GObject *object)
   PlumbView3dLight *self = PLUMB_VIEW3D_LIGHT (object);
 
   g_clear_pointer (&self->names, g_ptr_array_unref);
-  g_clear_object (&self->document);
+  g_clear_object (&self->half);
   G_OBJECT_CLASS (plumb_view3d_light_parent_class)->finalize (object);
 }
 
@@ -171,8 +142,7 @@ static void
 plumb_view3d_light_class_init (PlumbView3dLightClass *klass)
 {
   G_OBJECT_CLASS (klass)->finalize = plumb_view3d_light_finalize;
-  lit_signal
-      = g_signal_new ("lit", PLUMB_TYPE_VIEW3D_LIGHT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  lit_signal = g_signal_new ("lit", PLUMB_TYPE_VIEW3D_LIGHT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static GtkWidget *
@@ -188,41 +158,66 @@ label (const char *text, const char *css_class)
 static void
 plumb_view3d_light_init (PlumbView3dLight *self)
 {
-  GtkWidget *above = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  GtkWidget *below = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
-
+  self->above = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  self->below = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self), GTK_ORIENTATION_VERTICAL);
   self->words = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   self->about = label ("", "view3d-about");
   gtk_label_set_ellipsize (GTK_LABEL (self->about), PANGO_ELLIPSIZE_END);
   self->vial = plumb_vial_new ();
   self->verdict = label ("", "view3d-about");
-  gtk_box_append (GTK_BOX (above), label ("Light", "view3d-light"));
-  gtk_box_append (GTK_BOX (above), self->words);
-  gtk_box_append (GTK_BOX (below), self->about);
-  gtk_box_append (GTK_BOX (below), self->vial);
-  gtk_box_append (GTK_BOX (below), self->verdict);
-  gtk_box_append (GTK_BOX (self), above);
-  gtk_box_append (GTK_BOX (self), below);
+  gtk_box_append (GTK_BOX (self->above), label ("Light", "view3d-light"));
+  gtk_box_append (GTK_BOX (self->above), self->words);
+  gtk_box_append (GTK_BOX (self->below), self->about);
+  gtk_box_append (GTK_BOX (self->below), self->vial);
+  gtk_box_append (GTK_BOX (self->below), self->verdict);
+  gtk_box_append (GTK_BOX (self), self->above);
+  gtk_box_append (GTK_BOX (self), self->below);
 }
 
 GtkWidget *
-plumb_view3d_light_new (PlumbDocument *document)
+plumb_view3d_light_new (PlumbView3dHalf *half)
 {
   PlumbView3dLight *self = g_object_new (PLUMB_TYPE_VIEW3D_LIGHT, NULL);
 
-  self->document = g_object_ref (document);
+  self->half = g_object_ref (half);
   changed_cb (self);
-  plumb_document_listen_later (document, self, changed_cb);
+  plumb_document_listen_later (plumb_view3d_half_document (half), self, changed_cb);
+  g_signal_connect_object (half, "chosen", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET (self);
+}
+
+void
+plumb_view3d_light_put_beside (PlumbView3dLight *self, GtkWidget *above, GtkWidget *below)
+{
+  GtkWidget *const beside[] = { above, below };
+  GtkWidget *const rows[] = { self->above, self->below };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      gtk_widget_set_hexpand (beside[i], TRUE);
+      gtk_widget_set_halign (beside[i], GTK_ALIGN_END);
+      gtk_box_append (GTK_BOX (rows[i]), beside[i]);
+    }
+}
+
+void
+plumb_view3d_light_choose (PlumbView3dLight *self, guint light)
+{
+  GtkWidget *word;
+
+  g_return_if_fail (PLUMB_IS_VIEW3D_LIGHT (self));
+  word = gtk_widget_get_first_child (self->words);
+  for (guint i = light == PLUMB_NO_INDEX ? 0 : light + 1; i > 0 && word != NULL; i--)
+    word = gtk_widget_get_next_sibling (word);
+  if (word != NULL)
+    gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (word), TRUE);
 }
 
 void
 plumb_view3d_light_shares (PlumbView3dLight *self, double *white_share, double *black_share)
 {
-  const PlumbStateFigures *state = figures (self);
-  gboolean lit = state != NULL && state->known;
-
-  *white_share = lit ? state->white_share : 1.0;
-  *black_share = lit ? state->black_share : 0.0;
+  g_return_if_fail (PLUMB_IS_VIEW3D_LIGHT (self));
+  plumb_light_shares (plumb_view3d_half_evaluation (self->half), plumb_view3d_light_get (self), white_share,
+                      black_share);
 }

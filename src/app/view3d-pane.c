@@ -11,7 +11,7 @@ struct _PlumbView3dPane {
   GtkMenuButton *shown;
   GtkStack *stack;
   GtkBox *instead;
-  GtkLabel *reason, *place;
+  GtkLabel *reason;
 
   PlumbDocument *document;
   PlumbView3dArea *area;
@@ -19,7 +19,8 @@ struct _PlumbView3dPane {
   GdkFrameClock *clock; /* whose first frame is waited for */
   gulong painted;
   GtkBox *foot;
-  GtkWidget *light;
+  GtkWidget *light, *place;
+  PlumbShowWindow *full; /* NULL: not shown; weak */
   guint make_idle;
   gboolean troubled;
 };
@@ -81,8 +82,8 @@ viewed_cb (PlumbView3dPane *self)
       gtk_widget_set_tooltip_text (word, can ? NULL : lacking[i]);
     }
   gtk_toggle_button_set_active (word_of (self, plumb_view3d_area_get_kind (self->area)), TRUE);
-  if (!g_str_equal (place, gtk_label_get_label (self->place)))
-    gtk_label_set_label (self->place, place);
+  if (!g_str_equal (place, gtk_label_get_label (GTK_LABEL (self->place))))
+    gtk_label_set_label (GTK_LABEL (self->place), place);
 }
 
 /* ---- no 3D ------------------------------------------------------------------------------------ */
@@ -126,6 +127,34 @@ lit_cb (PlumbView3dPane *self)
   plumb_view3d_light_shares (PLUMB_VIEW3D_LIGHT (self->light), &white_share, &black_share);
   if (self->area != NULL)
     plumb_view3d_area_set_light (self->area, white_share, black_share);
+}
+
+/* ---- full-screen -------------------------------------------------------------------------------- */
+
+void
+plumb_view3d_pane_show (PlumbView3dPane *self, gboolean both)
+{
+  GtkRoot *root;
+
+  g_return_if_fail (PLUMB_IS_VIEW3D_PANE (self));
+  root = gtk_widget_get_root (GTK_WIDGET (self));
+  if (self->full == NULL)
+    {
+      PlumbShowWindow *full = plumb_show_window_new (self->document, self->area,
+                                                     plumb_view3d_light_get (PLUMB_VIEW3D_LIGHT (self->light)));
+      g_set_weak_pointer (&self->full, full);
+      if (GTK_IS_WINDOW (root))
+        gtk_window_set_transient_for (GTK_WINDOW (full), GTK_WINDOW (root));
+      gtk_window_set_modal (GTK_WINDOW (full), TRUE);
+    }
+  plumb_show_window_set_both (self->full, both);
+  gtk_window_present (GTK_WINDOW (self->full));
+}
+
+static void
+show_clicked_cb (PlumbView3dPane *self)
+{
+  plumb_view3d_pane_show (self, FALSE);
 }
 
 /* ---- after the first frame ----------------------------------------------------------------------- */
@@ -192,6 +221,9 @@ plumb_view3d_pane_dispose (GObject *object)
   PlumbView3dPane *self = PLUMB_VIEW3D_PANE (object);
 
   stop_waiting (self);
+  if (self->full != NULL)
+    gtk_window_destroy (GTK_WINDOW (self->full));
+  g_set_weak_pointer (&self->full, NULL);
   g_clear_handle_id (&self->make_idle, g_source_remove);
   g_clear_pointer (&self->menu, plumb_view3d_menu_free);
   self->area = NULL;
@@ -218,7 +250,6 @@ plumb_view3d_pane_class_init (PlumbView3dPaneClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, instead);
   gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, reason);
   gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, foot);
-  gtk_widget_class_bind_template_child (widget_class, PlumbView3dPane, place);
 }
 
 static void
@@ -231,16 +262,32 @@ plumb_view3d_pane_init (PlumbView3dPane *self)
   gtk_widget_init_template (GTK_WIDGET (self));
 }
 
+static void
+fill_foot (PlumbView3dPane *self)
+{
+  g_autoptr (PlumbView3dHalf) half = plumb_view3d_half_new (self->document);
+  GtkWidget *show = gtk_button_new_with_label ("Show");
+
+  self->light = plumb_view3d_light_new (half);
+  self->place = gtk_label_new ("");
+  gtk_label_set_ellipsize (GTK_LABEL (self->place), PANGO_ELLIPSIZE_END);
+  gtk_widget_add_css_class (self->place, "ink2");
+  gtk_widget_add_css_class (show, "view3d-word");
+  gtk_widget_set_tooltip_text (show, "Full-screen, for the client (F11)");
+  g_signal_connect_object (show, "clicked", G_CALLBACK (show_clicked_cb), self, G_CONNECT_SWAPPED);
+  plumb_view3d_light_put_beside (PLUMB_VIEW3D_LIGHT (self->light), show, self->place);
+  gtk_widget_set_hexpand (self->light, TRUE);
+  gtk_box_append (self->foot, self->light);
+  g_signal_connect_object (self->light, "lit", G_CALLBACK (lit_cb), self, G_CONNECT_SWAPPED);
+}
+
 GtkWidget *
 plumb_view3d_pane_new (PlumbDocument *document)
 {
   PlumbView3dPane *self = g_object_new (PLUMB_TYPE_VIEW3D_PANE, NULL);
 
   self->document = g_object_ref (document);
-  self->light = plumb_view3d_light_new (document);
-  gtk_widget_set_hexpand (self->light, TRUE);
-  gtk_box_prepend (self->foot, self->light);
-  g_signal_connect_object (self->light, "lit", G_CALLBACK (lit_cb), self, G_CONNECT_SWAPPED);
+  fill_foot (self);
   for (int i = 0; i < PLUMB_N_CAMERA_KINDS; i++)
     {
       GtkToggleButton *word = word_of (self, (PlumbCameraKind) i);
@@ -263,4 +310,11 @@ plumb_view3d_pane_get_menu (PlumbView3dPane *self)
 {
   g_return_val_if_fail (PLUMB_IS_VIEW3D_PANE (self), NULL);
   return self->menu;
+}
+
+PlumbShowWindow *
+plumb_view3d_pane_get_show (PlumbView3dPane *self)
+{
+  g_return_val_if_fail (PLUMB_IS_VIEW3D_PANE (self), NULL);
+  return self->full;
 }

@@ -12,6 +12,7 @@
 #include <gtk/gtk.h>
 
 #include "app/document.h"
+#include "app/show-window.h"
 #include "app/view3d-area.h"
 #include "app/view3d-menu.h"
 
@@ -22,3 +23,7 @@ GtkWidget *plumb_view3d_pane_new (PlumbDocument *document);
 /* NULL before the first frame, and where there is no 3D. */
 PlumbView3dArea *plumb_view3d_pane_get_area (PlumbView3dPane *self);
 PlumbView3dMenu *plumb_view3d_pane_get_menu (PlumbView3dPane *self);
+/* The view over the whole screen, as it is seen here; both: before and after. */
+void plumb_view3d_pane_show (PlumbView3dPane *self, gboolean both);
+/* NULL when it is not shown. */
+PlumbShowWindow *plumb_view3d_pane_get_show (PlumbView3dPane *self);

@@ -6,10 +6,10 @@ static PlumbView3d *
 twin_of (PlumbView3dArea *self)
 {
   PlumbView3d *twin = plumb_view3d_new ();
-  PlumbScene *scene = plumb_scene_ref (plumb_document_scene (self->document));
+  PlumbScene *scene = plumb_scene_ref (plumb_view3d_half_scene (self->half));
   PlumbView3dOptions options = self->options;
 
-  plumb_view3d_set_scene (twin, scene, plumb_document_evaluation (self->document));
+  plumb_view3d_set_scene (twin, scene, plumb_view3d_half_evaluation (self->half));
   plumb_scene_unref (scene);
   plumb_view3d_area_dress (self, twin);
   options.light_pass = false;

@@ -7,7 +7,7 @@
 static char *
 words_of_place (PlumbView3dArea *self)
 {
-  const PlumbScene *scene = plumb_document_scene (self->document);
+  const PlumbScene *scene = plumb_view3d_half_scene (self->half);
   uint32_t seat = plumb_view3d_area_get_seat (self);
 
   switch (self->eye.kind)
@@ -28,7 +28,7 @@ words_of_place (PlumbView3dArea *self)
 void
 plumb_view3d_area_tell_reader (PlumbView3dArea *self)
 {
-  const PlumbScene *scene = plumb_document_scene (self->document);
+  const PlumbScene *scene = plumb_view3d_half_scene (self->half);
   PlumbSubject chosen = plumb_document_selection (self->document);
   g_autofree char *place = words_of_place (self);
   GString *words = g_string_new (NULL);
@@ -36,7 +36,7 @@ plumb_view3d_area_tell_reader (PlumbView3dArea *self)
   g_string_append_printf (words, "3D view of the room, %s.", place);
   if (!self->eye.valid)
     g_string_append (words, " Nothing is measured yet.");
-  if (chosen.kind != PLUMB_RECORD_NONE)
+  if (!self->looks_only && chosen.kind != PLUMB_RECORD_NONE)
     {
       g_autofree char *name = plumb_record_name (scene, chosen.kind, chosen.index);
       g_string_append_printf (words, " Chosen: %s.", name);

@@ -308,6 +308,14 @@ add_flag (PlumbWindow *self, const char *name, gboolean on)
   g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (action));
 }
 
+static void
+show_cb (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void) value;
+  plumb_view3d_pane_show (PLUMB_VIEW3D_PANE (PLUMB_WINDOW (data)->second),
+                          g_str_equal (g_action_get_name (G_ACTION (action)), "show-both"));
+}
+
 /* Two arrangements at least can be compared. */
 static void
 changed_cb (gpointer listener)
@@ -499,6 +507,9 @@ make_rest (PlumbWindow *self)
 static void
 fill (PlumbWindow *self)
 {
+  static const GActionEntry shows[] = { { .name = "show", .activate = show_cb },
+                                        { .name = "show-both", .activate = show_cb } };
+
   self->trouble = plumb_trouble_new ();
   GtkWidget *tape = scrolled_tape (self);
   self->form = plumb_form_new (self->document);
@@ -510,6 +521,7 @@ fill (PlumbWindow *self)
   add_flag (self, "form-over", plumb_state_flag (self->state, STATE, "form_over", FALSE));
   add_flag (self, "second", plumb_state_flag (self->state, STATE, "second_drawing", TRUE));
   add_flag (self, "compare", FALSE);
+  g_action_map_add_action_entries (G_ACTION_MAP (self), shows, G_N_ELEMENTS (shows), self);
   self->findings_height = plumb_state_int (self->state, STATE, "findings_height", 0);
   self->folded = plumb_state_flag (self->state, STATE, "findings_folded", FALSE);
   g_signal_connect_object (self->split, "notify::max-position", G_CALLBACK (max_position_cb), self,

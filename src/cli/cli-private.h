@@ -30,13 +30,13 @@ typedef enum {
   PLUMB_OPTION_OUTPUT = 1 << 3, /* -o and --paper */
   PLUMB_OPTION_VIEW = 1 << 4, /* --view, --ask, --seat, --table and --light */
   PLUMB_OPTION_ONLY = 1 << 5,
-  PLUMB_OPTION_PICTURE = 1 << 6, /* -o, --from, --size, --content and --dark */
+  PLUMB_OPTION_PICTURE = 1 << 6, /* -o, --from, --size, --content, --light, --before and --dark */
 } PlumbCliOption;
 
 typedef struct {
   char *file;
   gboolean json, csv, strict, dark;
-  char *arrangement, *output, *view, *table, *light, *paper, *only, *from, *size, *content, *ask, *seat;
+  char *arrangement, *output, *view, *table, *light, *paper, *only, *from, *size, *content, *ask, *seat, *before;
   char **set;
 } PlumbCliOptions;
 

@@ -43,6 +43,12 @@ entries_for (PlumbCliOptions *o, char ***rest, unsigned takes)
     { PLUMB_OPTION_PICTURE,
       { "content", 0, 0, G_OPTION_ARG_FILENAME, &o->content,
         "What is thrown: a PNG or JPEG, or grid, landscape, text, white, black", "IMAGE" } },
+    { PLUMB_OPTION_PICTURE,
+      { "light", 0, 0, G_OPTION_ARG_FILENAME, &o->light, "The light state, or dark, which it is if none is given",
+        "STATE" } },
+    { PLUMB_OPTION_PICTURE,
+      { "before", 0, 0, G_OPTION_ARG_FILENAME, &o->before,
+        "Beside it how it was: an arrangement's id, uncorrected, or light:STATE", "WHAT" } },
     { PLUMB_OPTION_PICTURE, { "dark", 0, 0, G_OPTION_ARG_NONE, &o->dark, "The dark theme", NULL } },
     { PLUMB_OPTION_OUTPUT, { "paper", 0, 0, G_OPTION_ARG_FILENAME, &o->paper, "Paper: a4, a3 or letter", "PAPER" } },
     { PLUMB_OPTION_ONLY,
@@ -83,7 +89,8 @@ values_are_utf8 (const PlumbCliOptions *options)
          && is_utf8 ("--table", options->table) && is_utf8 ("--light", options->light)
          && is_utf8 ("--paper", options->paper) && is_utf8 ("--only", options->only)
          && is_utf8 ("--from", options->from) && is_utf8 ("--size", options->size)
-         && is_utf8 ("--ask", options->ask) && is_utf8 ("--seat", options->seat);
+         && is_utf8 ("--ask", options->ask) && is_utf8 ("--seat", options->seat)
+         && is_utf8 ("--before", options->before);
 }
 
 static bool
@@ -142,6 +149,7 @@ plumb_cli_options_clear (PlumbCliOptions *options)
   g_free (options->content);
   g_free (options->ask);
   g_free (options->seat);
+  g_free (options->before);
   g_strfreev (options->set);
   *options = (PlumbCliOptions){ 0 };
 }

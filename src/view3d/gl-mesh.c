@@ -94,11 +94,17 @@ is_same (const PlumbSubject *hidden, const PlumbSubject *part)
          && hidden->sub == part->sub;
 }
 
+static bool
+is_seen (const PlumbView3d *view, const PlumbSubject *hidden, const PlumbSubject *part)
+{
+  return !is_same (hidden, part) && !plumb_ghosts_have (view, part);
+}
+
 /* Sorted by class: what the light cannot reach is drawn without looking for it. */
 void
-plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbProjector *projector,
-                      const PlumbSubject *hidden)
+plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbView3d *view, const PlumbSubject *hidden)
 {
+  const PlumbProjector *projector = &view->projector;
   GArray *run[PLUMB_N_CLASSES];
   g_autoptr (GArray) all = g_array_sized_new (FALSE, FALSE, sizeof (uint32_t), mesh->n_indices);
   g_autofree uint8_t *outside = g_malloc (mesh->n_vertices + 1);
@@ -109,7 +115,7 @@ plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbProject
     run[c] = g_array_new (FALSE, FALSE, sizeof (uint32_t));
   for (uint32_t p = 0; p < mesh->n_parts; p++)
     for (uint32_t i = mesh->parts[p].first;
-         !is_same (hidden, &mesh->parts[p].subject) && i < mesh->parts[p].first + mesh->parts[p].n; i += 3)
+         is_seen (view, hidden, &mesh->parts[p].subject) && i < mesh->parts[p].first + mesh->parts[p].n; i += 3)
       g_array_append_vals (run[class_of (mesh, &mesh->parts[p], i, projector, outside)], &mesh->indices[i], 3);
   for (int c = 0; c < PLUMB_N_CLASSES; c++)
     {
@@ -119,6 +125,7 @@ plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbProject
       g_array_unref (run[c]);
     }
   gl->hidden = *hidden;
+  gl->ghosts = plumb_ghosts_key (view);
   put_vertices (gl, mesh);
   put_indices (all);
   unbind ();
@@ -176,24 +183,24 @@ plumb_subject_is (const PlumbEvaluation *evaluation, const PlumbSubject *subject
 }
 
 static void
-add_parts (GArray *all, const PlumbMesh *mesh, const PlumbSubject *hidden, const PlumbEvaluation *evaluation,
+add_parts (GArray *all, const PlumbMesh *mesh, const PlumbView3d *view, const PlumbSubject *hidden,
            const PlumbSubject *subject)
 {
   for (uint32_t p = 0; p < mesh->n_parts; p++)
-    if (plumb_subject_is (evaluation, subject, &mesh->parts[p].subject) && !is_same (hidden, &mesh->parts[p].subject))
+    if (plumb_subject_is (&view->model.evaluation, subject, &mesh->parts[p].subject)
+        && is_seen (view, hidden, &mesh->parts[p].subject))
       g_array_append_vals (all, &mesh->indices[mesh->parts[p].first], mesh->parts[p].n);
 }
 
 GLsizei
-plumb_gl_mesh_upload_chosen (PlumbGlMesh *gl, const PlumbGlMesh *room, const PlumbMesh *mesh,
-                             const PlumbEvaluation *evaluation, const PlumbSubject *chosen,
-                             const PlumbSubject *hovered, GLsizei *n)
+plumb_gl_mesh_upload_chosen (PlumbGlMesh *gl, const PlumbGlMesh *room, const PlumbMesh *mesh, const PlumbView3d *view,
+                             GLsizei *n)
 {
   g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (uint32_t));
 
-  add_parts (all, mesh, &room->hidden, evaluation, chosen);
+  add_parts (all, mesh, view, &room->hidden, &view->options.chosen);
   GLsizei first_hovered = (GLsizei) all->len;
-  add_parts (all, mesh, &room->hidden, evaluation, hovered);
+  add_parts (all, mesh, view, &room->hidden, &view->options.hovered);
   *n = (GLsizei) all->len;
   if (all->len == 0)
     return 0;

@@ -8,8 +8,10 @@
 #define MATERIAL(name, number) "#define " #name " " STRING (number) ".0\n"
 
 /* As the shaders name them; held against the enumeration below. */
-static const char materials[] = MATERIAL (FLOOR, 1) MATERIAL (TIMBER, 3) MATERIAL (RISER, 4) MATERIAL (SCREEN, 12);
+static const char materials[] = MATERIAL (FLOOR, 1) MATERIAL (TIMBER, 3) MATERIAL (RISER, 4) MATERIAL (PERSON, 7)
+    MATERIAL (SCREEN, 12);
 G_STATIC_ASSERT (PLUMB_MATERIAL_FLOOR == 1 && PLUMB_MATERIAL_TIMBER == 3 && PLUMB_MATERIAL_RISER == 4);
+G_STATIC_ASSERT (PLUMB_MATERIAL_PERSON == 7);
 G_STATIC_ASSERT (PLUMB_MATERIAL_SCREEN == 12 && PLUMB_N_MATERIALS == 16);
 
 static const struct {

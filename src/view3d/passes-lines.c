@@ -8,6 +8,11 @@
 #define BEAM_WIDTH_PX 0.9f
 #define SIGHT_WIDTH_PX 1.1f
 #define DASH_PX 4.0f
+#define GHOST_WIDTH_PX 1.1f
+#define GHOST_DASH_PX 7.0f
+#define GHOST_GAP_PX 3.0f
+/* Where contrast is wanted everything that matters has an outline. */
+#define CONTRAST_WIDTH_PX 2.0f
 
 typedef struct {
   const float *colour;
@@ -133,6 +138,77 @@ add_sightlines (GArray *lines, PlumbView3d *view)
     }
 }
 
+/* ---- outlines ------------------------------------------------------------------------------- */
+
+typedef struct {
+  GArray *lines;
+  Pen pen;
+} Outline;
+
+static void
+outline_cb (PlumbVec3 a, PlumbVec3 b, void *data)
+{
+  Outline *outline = data;
+  add_line (outline->lines, a, b, &outline->pen);
+}
+
+static void
+add_ghosts (GArray *lines, const PlumbView3d *view)
+{
+  const PlumbBuilding *b = view->ghosts->len > 0 ? plumb_scene_resolved (view->model.scene)->building : NULL;
+  PlumbVec3 eye = plumb_camera_eye (&view->camera);
+
+  for (guint i = 0; i < view->ghosts->len; i++)
+    {
+      const PlumbSolid *solid = &b->solids[g_array_index (view->ghosts, uint32_t, i)];
+      PlumbSubject subject = plumb_ghost_subject (solid);
+      bool chosen = plumb_subject_is (&view->model.evaluation, &view->options.chosen, &subject);
+      Outline outline = { lines,
+                          { chosen ? view->colours.accent : view->colours.ink2, 1.0f, GHOST_WIDTH_PX, GHOST_DASH_PX,
+                            GHOST_GAP_PX } };
+      plumb_ghost_outline (b, solid, eye, outline_cb, &outline);
+    }
+}
+
+static void
+add_loop (GArray *lines, const PlumbVec3 *points, uint32_t n, const Pen *pen)
+{
+  for (uint32_t i = 0; i < n; i++)
+    add_line (lines, points[i], points[(i + 1) % n], pen);
+}
+
+/* The screen's edge and the machine's box. */
+static void
+add_contrast (GArray *lines, const PlumbView3d *view, const PlumbSubject *hidden)
+{
+  const PlumbEvaluation *e = &view->model.evaluation;
+  const PlumbScreenResolved *screen = &e->target;
+  const Pen pen = { view->colours.ink, 1.0f, CONTRAST_WIDTH_PX, 0.0f, 0.0f };
+
+  if (screen->valid)
+    {
+      PlumbVec3 corner[4];
+      for (int i = 0; i < 4; i++)
+        {
+          double u = (i == 1 || i == 2 ? 0.5 : -0.5) * screen->width_m, v = (i >= 2 ? 0.5 : -0.5) * screen->height_m;
+          corner[i]
+              = plumb_vec3_along (plumb_vec3_along (screen->frame.origin_m, screen->frame.u, u), screen->frame.v, v);
+        }
+      add_loop (lines, corner, 4, &pen);
+    }
+  if (e->machine == PLUMB_NO_INDEX || hidden->kind == PLUMB_RECORD_PLACE)
+    return;
+  for (int i = 0; i < 8; i++)
+    if (!plumb_vec3_is_finite (e->body_corner_m[i]))
+      return;
+  add_loop (lines, e->body_corner_m, 4, &pen);
+  add_loop (lines, e->body_corner_m + 4, 4, &pen);
+  for (int i = 0; i < 4; i++)
+    add_line (lines, e->body_corner_m[i], e->body_corner_m[i + 4], &pen);
+}
+
+/* ---- all of them ------------------------------------------------------------------------------ */
+
 static void
 draw (const PlumbFrame *frame, const GArray *lines, bool in_beam)
 {
@@ -163,9 +239,11 @@ plumb_pass_lines (PlumbFrame *frame)
 {
   PlumbView3d *view = frame->view;
   const PlumbView3dOptions *options = &view->options;
-  const Pen edge = { view->colours.picture, 1.0f, BEAM_WIDTH_PX, 0.0f, 0.0f };
+  bool contrast = view->colours.high_contrast;
+  const Pen edge = { view->colours.picture, 1.0f, contrast ? CONTRAST_WIDTH_PX : BEAM_WIDTH_PX, 0.0f, 0.0f };
   const Pen frustum = { view->colours.ink2, 0.8f, 1.0f, 0.0f, 0.0f };
   g_autoptr (GArray) beam = g_array_new (FALSE, FALSE, sizeof (PlumbLineVertex));
+  g_autoptr (GArray) outlines = g_array_new (FALSE, FALSE, sizeof (PlumbLineVertex));
   g_autoptr (GArray) free_lines = g_array_new (FALSE, FALSE, sizeof (PlumbLineVertex));
 
   if (view->projector.on && options->beam)
@@ -176,7 +254,15 @@ plumb_pass_lines (PlumbFrame *frame)
     add_axis (free_lines, view);
   if (options->sightlines)
     add_sightlines (free_lines, view);
+  add_ghosts (free_lines, view);
+  if (contrast)
+    add_contrast (outlines, view, &frame->gl->room.hidden);
   start_blending ();
+  /* They lie in the faces that they go round. */
+  glEnable (GL_POLYGON_OFFSET_FILL);
+  glPolygonOffset (-1.0f, -64.0f);
+  draw (frame, outlines, false);
+  glDisable (GL_POLYGON_OFFSET_FILL);
   draw (frame, beam, true);
   draw (frame, free_lines, false);
   end_blending ();

@@ -131,8 +131,7 @@ plumb_pass_outline (PlumbFrame *frame, GLuint destination, GError **error)
   const float width_px[2] = { CHOSEN_PX * frame->pixel, HOVERED_PX * frame->pixel };
   GLsizei n;
 
-  GLsizei first_hovered = plumb_gl_mesh_upload_chosen (&gl->chosen, &gl->room, frame->mesh, &view->model.evaluation,
-                                                       &view->options.chosen, &view->options.hovered, &n);
+  GLsizei first_hovered = plumb_gl_mesh_upload_chosen (&gl->chosen, &gl->room, frame->mesh, view, &n);
   if (n == 0)
     return true;
   if (!plumb_gl_target_fit (&gl->mask, frame->tile.width_px, frame->tile.height_px, 0, true, false, error))

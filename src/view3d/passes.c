@@ -79,10 +79,11 @@ plumb_pass_frame (PlumbView3d *view, const PlumbTile *tile, PlumbFrame *frame, G
   set_clip (frame);
   plumb_projector_set (&view->projector, &view->model, usual_map_px (view, tile));
   PlumbSubject hidden = plumb_hidden_from (&view->camera, &view->model);
+  plumb_ghosts_find (view);
   const PlumbSubject *before = &frame->gl->room.hidden;
   if (frame->gl->room.serial != frame->mesh_serial || hidden.kind != before->kind || hidden.index != before->index
-      || hidden.sub != before->sub)
-    plumb_gl_mesh_upload (&frame->gl->room, frame->mesh, &view->projector, &hidden);
+      || hidden.sub != before->sub || frame->gl->room.ghosts != plumb_ghosts_key (view))
+    plumb_gl_mesh_upload (&frame->gl->room, frame->mesh, view, &hidden);
   frame->gl->room.serial = frame->mesh_serial;
   return frame->sketch || plumb_pass_shadow (frame, error);
 }

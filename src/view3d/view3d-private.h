@@ -43,6 +43,7 @@ typedef struct {
   GLuint array, vertices, indices;
   guint serial; /* of the mesh that is there */
   PlumbSubject hidden;
+  guint ghosts; /* which of them are left out, by plumb_ghosts_key() */
   GLsizei first[PLUMB_N_CLASSES], n[PLUMB_N_CLASSES];
 } PlumbGlMesh;
 
@@ -80,6 +81,7 @@ struct PlumbView3d {
   guint sightlines_serial; /* of the scene they were found in */
   bool sightlines_all;
   uint32_t sightlines_seat;
+  GArray *ghosts;          /* uint32_t: solids of the building, see plumb_ghosts_find() */
   PlumbProjector projector;
   PlumbGl *gl; /* NULL: not realized */
   guint owner; /* which offscreen context realized it; 0: the caller's */
@@ -138,16 +140,26 @@ void plumb_content_upload (PlumbGl *gl, const uint8_t *rgba, int width_px, int h
 /* What an eye does not see since it looks out of it: the machine from its
  * lens, the sitter from a seat. */
 PlumbSubject plumb_hidden_from (const PlumbCamera *camera, const PlumbModel *model);
-void plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbProjector *projector,
+void plumb_gl_mesh_upload (PlumbGlMesh *gl, const PlumbMesh *mesh, const PlumbView3d *view,
                            const PlumbSubject *hidden);
 /* Those that stop the projector's light. */
 void plumb_gl_mesh_upload_casters (PlumbGlMesh *gl, const PlumbMesh *mesh);
 /* `room` lends its corners. Returns where the hovered ones begin. */
 GLsizei plumb_gl_mesh_upload_chosen (PlumbGlMesh *gl, const PlumbGlMesh *room, const PlumbMesh *mesh,
-                                     const PlumbEvaluation *evaluation, const PlumbSubject *chosen,
-                                     const PlumbSubject *hovered, GLsizei *n);
+                                     const PlumbView3d *view, GLsizei *n);
 void plumb_gl_mesh_clear (PlumbGlMesh *gl);
 /* Finds them anew when scene or seat changed. */
 void plumb_sightlines_find (PlumbView3d *view);
+/* Which solids of the building stand between the camera and the picture: they
+ * are left out of the room and drawn as dashed outlines. None from inside,
+ * where what hides the picture must be seen to. */
+void plumb_ghosts_find (PlumbView3d *view);
+guint plumb_ghosts_key (const PlumbView3d *view);
+bool plumb_ghosts_have (const PlumbView3d *view, const PlumbSubject *part);
+PlumbSubject plumb_ghost_subject (const PlumbSolid *solid);
+/* Calls edge for each edge of a solid's outline as it is seen from a point. */
+typedef void (*PlumbEdgeFunc) (PlumbVec3 a, PlumbVec3 b, void *data);
+void plumb_ghost_outline (const PlumbBuilding *building, const PlumbSolid *solid, PlumbVec3 from, PlumbEdgeFunc edge,
+                          void *data);
 /* Whether a part of the mesh is what a subject means. */
 bool plumb_subject_is (const PlumbEvaluation *evaluation, const PlumbSubject *subject, const PlumbSubject *part);

@@ -18,6 +18,7 @@ plumb_view3d_new (void)
   view->pattern_aspect = 1.0;
   view->sightlines = g_array_new (FALSE, FALSE, sizeof (PlumbSightline));
   view->sightlines_serial = G_MAXUINT;
+  view->ghosts = g_array_new (FALSE, FALSE, sizeof (uint32_t));
   return view;
 }
 
@@ -29,6 +30,7 @@ plumb_view3d_free (PlumbView3d *view)
     return;
   plumb_model_clear (&view->model);
   g_array_unref (view->sightlines);
+  g_array_unref (view->ghosts);
   g_free (view->content);
   g_free (view->gl);
   g_free (view);
@@ -120,19 +122,29 @@ plumb_view3d_render (PlumbView3d *view, int width_px, int height_px, GError **er
   return plumb_view3d_draw (view, &all, (GLuint) destination, error);
 }
 
+/* So far past a ghost that was met, of the way to it. */
+#define PAST_GHOST 1e-6
+
 PlumbSubject
 plumb_view3d_pick (PlumbView3d *view, double aspect, double x, double y, PlumbVec3 *hit)
 {
   const PlumbSubject nothing = { PLUMB_RECORD_NONE, PLUMB_NO_INDEX, PLUMB_NO_INDEX };
   guint serial;
   uint32_t part;
-  PlumbVec3 at;
+  PlumbVec3 at, from = plumb_camera_eye (&view->camera);
 
   const PlumbMesh *mesh = plumb_model_mesh (&view->model, &view->camera, true, &serial);
   PlumbVec3 ray = plumb_camera_ray (&view->camera, aspect, x, y);
-  if (!plumb_mesh_pick (mesh, plumb_camera_eye (&view->camera), ray, &part, &at))
-    return nothing;
-  if (hit != NULL)
-    *hit = at;
-  return mesh->parts[part].subject;
+  plumb_ghosts_find (view);
+  while (plumb_mesh_pick (mesh, from, ray, &part, &at))
+    {
+      if (!plumb_ghosts_have (view, &mesh->parts[part].subject))
+        {
+          if (hit != NULL)
+            *hit = at;
+          return mesh->parts[part].subject;
+        }
+      from = plumb_vec3_along (at, ray, PAST_GHOST);
+    }
+  return nothing;
 }

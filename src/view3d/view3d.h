@@ -22,11 +22,13 @@ typedef struct PlumbView3d PlumbView3d;
 typedef struct {
   float paper[3], ink[3], ink2[3], wall[3], accent[3], beam[3], picture[3], sight[3], fails[3];
   float room_light; /* 1 light theme, 0.2 dark */
+  bool high_contrast; /* screen, machine and beam get an outline */
 } PlumbView3dColours;
 
 typedef struct {
   bool beam, sightlines, frustum, axis; /* what is shown beside the room */
   bool thrown;                          /* the projector's light; tests switch it off */
+  bool ghosts;                          /* beams before the picture are dashed outlines */
   bool all_seats;                       /* sightlines of all seats, not only of `seat` */
   uint32_t seat;                        /* PLUMB_NO_INDEX: none */
   PlumbSubject chosen, hovered;

@@ -12,8 +12,7 @@
 #include "app/drawing-area.h"
 #include "app/view3d-pane.h"
 #include "document-testing.h"
-
-#define PATIENCE_US (20 * G_USEC_PER_SEC)
+#include "loop-testing.h"
 
 typedef struct {
   PlumbDocument *document;
@@ -34,27 +33,6 @@ rendered_cb (GtkGLArea *area, GdkGLContext *context, Shown *shown)
   (void) area, (void) context;
   count_cb (shown);
   return FALSE;
-}
-
-/* The loop turns until something is so; FALSE after twenty seconds. */
-#define WAIT(condition)                                                                                              \
-  G_STMT_START                                                                                                       \
-  {                                                                                                                  \
-    gint64 end_us = g_get_monotonic_time () + PATIENCE_US;                                                           \
-    while (!(condition) && g_get_monotonic_time () < end_us)                                                         \
-      if (!g_main_context_iteration (NULL, FALSE))                                                                   \
-        g_usleep (1000);                                                                                             \
-    g_assert_true (condition);                                                                                       \
-  }                                                                                                                  \
-  G_STMT_END
-
-static void
-turn_loop (guint ms)
-{
-  gint64 end_us = g_get_monotonic_time () + (gint64) ms * 1000;
-  while (g_get_monotonic_time () < end_us)
-    if (!g_main_context_iteration (NULL, FALSE))
-      g_usleep (1000);
 }
 
 /* Until the last full frame is there. */

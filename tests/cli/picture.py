@@ -223,6 +223,46 @@ def test_changed():
     assert pathlib.Path(LOFT).read_bytes() == before
 
 
+def test_light():
+    """A light state lifts black on the screen; the dark room is what is meant without one."""
+    dark = take("--from", "front", "--content", "black")
+    assert (take("--from", "front", "--content", "black", "--light", "dark") == dark).all()
+    # Grey in the middle of the screen, lighter with every lamp that is on: 18 lx, then 228 lx.
+    film, cleaning = (take("--from", "front", "--content", "black", "--light", state)[100, 160].mean()
+                      for state in ("film", "cleaning"))
+    assert dark[100, 160].mean() + 3 < film + 3 < cleaning - 60, (dark[100, 160], film, cleaning)
+
+
+def halves(picture):
+    """Both pictures over their feet, from the layout that the design gives: 76 px of foot and 2 of rule, halved."""
+    height, width = picture.shape[:2]
+    foot, rule = 38, 2 if width % 2 == 0 else 1
+    half = (width - rule) // 2
+    return picture[:height - foot, :half], picture[:height - foot, half + rule:], picture[:, half:half + rule]
+
+
+def test_before():
+    """Before and after are the pictures that each would be alone, with a rule between and words below."""
+    both = take("--from", "front", "--before", "light:cleaning", "--light", "film", size="402x240")
+    before, after, rule = halves(both)
+    alone = f"{before.shape[1]}x{before.shape[0]}"
+    assert before.shape == after.shape == (202, 200, 3), before.shape
+    assert (before == take("--from", "front", "--light", "cleaning", size=alone)).all()
+    assert (after == take("--from", "front", "--light", "film", size=alone)).all()
+    assert (rule == (0x5e, 0x2f, 0x73)).all(), rule[0]
+    feet = both[202:]
+    assert numpy.abs(feet[:, :200] - feet[0, 190]).max() > 100 and numpy.abs(feet[:, 202:] - feet[0, 190]).max() > 100
+    assert differs(feet[:, :200], feet[:, 202:]) > 0.01, "each says its own"
+    # The camera is that of after, so another arrangement's screen stands where this one's does.
+    before, after, _ = halves(take("--from", "front", "--before", "a-short", size="402x240"))
+    assert (after == take("--from", "front", size=alone)).all()
+    assert differs(before, after) > 0.05, differs(before, after)
+    tilted = ("--from", "front", "--content", "white", "--set", "arrangements.a-b.pitch_deg=-8")
+    before, after, _ = halves(take(*tilted, "--before", "uncorrected", size="402x240"))
+    lit = [numpy.argwhere(half.min(axis=2) > 215)[:, 0] for half in (before, after)]
+    assert lit[0].max() > lit[1].max(), "the whole panel reaches further down than the picture fitted into it"
+
+
 # ---- what is refused ----------------------------------------------------------------------------------
 
 
@@ -245,6 +285,18 @@ def test_refused_places():
     refused(2, "--from lens: the arrangement has no beam", str(empty), "--from", "lens")
     refused(2, "--from front: the arrangement has no screen", str(empty), "--from", "front")
     refused(2, "--from seat:a: the job has no seats", str(empty), "--from", "seat:a")
+
+
+def test_refused_comparisons():
+    """A light or an arrangement that is not there is named, with those that are; so is a picture with no room."""
+    refused(2, "--light night: there is no such light state; the job has dark, film, lesson, cleaning",
+            LOFT, "--light", "night")
+    refused(2, "--before light:night: there is no such light state; the job has dark, film, lesson, cleaning",
+            LOFT, "--before", "light:night")
+    refused(2, "--before nobody: there is no such arrangement; there are a-b, c-d, b-d, a-short, uncorrected and "
+            "light:STATE", LOFT, "--before", "nobody")
+    refused(2, "--before: a picture of both takes 160 pixels each way at least", LOFT, "--before", "c-d", "--size",
+            "159x400")
 
 
 def test_refused_images():
@@ -301,7 +353,9 @@ def test_gles():
 
 
 def main():
-    tests = [value for name, value in globals().items() if name.startswith("test_")]
+    wanted = sys.argv[1:]
+    tests = [value for name, value in globals().items()
+             if name.startswith("test_") and (not wanted or any(word in name for word in wanted))]
     print(f"1..{len(tests)}", flush=True)
     failed = 0
     for number, test in enumerate(tests, 1):

@@ -154,6 +154,39 @@ def test_menu():
         assert differs(before, seen(window)) > 0.001, "sightlines"
 
 
+def show_of(window):
+    return next((node for node in window.others() if node.role == "dialog" and node.name.endswith("Show") and node.shown),
+                None)
+
+
+def shows(window):
+    """Names of what the view by itself holds; none when it is not there."""
+    show = show_of(window)
+    return [node.name for node in show.walk() if node.shown] if show is not None else []
+
+
+def test_show():
+    """F11 shows the view alone, with light and places; Shift+F11 before and after; Escape leaves."""
+    with Window(NET_LOFT) as window:
+        seen(window)
+        window.key("F11")
+        wait(lambda: "From the lens" in shows(window), lambda: f"the view by itself, is {shows(window)}")
+        names = shows(window)
+        assert "film" in names and "before" not in names, names
+        assert any(name.startswith("3D view of the room, cut open") for name in names), names
+        # It fills the display but for its foot.
+        show = show_of(window)
+        view_node = show.find("image", re.compile("^3D view"))
+        assert view_node.box[2] == show.box[2] and view_node.box[3] > show.box[3] - 120, (view_node.box, show.box)
+        xdo("key", "Escape")
+        wait(lambda: not shows(window), lambda: f"the show to end, is {shows(window)}")
+        window.key("shift+F11")
+        wait(lambda: "after" in shows(window) and "before" in shows(window), lambda: f"both, is {shows(window)}")
+        wait(lambda: sum(name.startswith("3D view") for name in shows(window)) == 2, "two views")
+        xdo("key", "F11")
+        wait(lambda: not shows(window), "the show to end")
+
+
 if __name__ == "__main__":
     wanted = sys.argv[1:]
     tests = [value for name, value in list(globals().items()) if name.startswith("test_")]
