@@ -96,6 +96,56 @@ test_realized_again (void)
   stage_close (&stage);
 }
 
+static void
+count_cb (gpointer data)
+{
+  (*(int *) data)++;
+}
+
+/* How a window draws: the bare room first, then its light, then the corners
+ * that a thread has darkened; at the end what a picture without a window is. */
+static void
+test_better_and_better (void)
+{
+  Stage stage;
+  int called = 0;
+  sample_init (&stage.s);
+  add_seats (&stage.s);
+  stage_open (&stage, PLUMB_CAMERA_ROOM);
+  PlumbView3dOptions options = everything (&stage);
+  plumb_view3d_set_options (stage.view, &options);
+  Picture waited = render_picture (stage.offscreen, stage.view, WIDTH_PX, HEIGHT_PX), now;
+  stage_close (&stage);
+  stage_open (&stage, PLUMB_CAMERA_ROOM);
+  plumb_view3d_set_options (stage.view, &options);
+  plumb_view3d_set_again (stage.view, count_cb, &called);
+  for (int times = 1; times <= 2; times++)
+    {
+      now = render_picture (stage.offscreen, stage.view, WIDTH_PX, HEIGHT_PX);
+      g_assert_cmpfloat (picture_difference (&waited, &now, 5), >, 0.01);
+      g_assert_cmpint (called, ==, times - 1);
+      picture_clear (&now);
+      /* Another scene while the first one's corners are worked out. */
+      if (times == 2)
+        {
+          plumb_view3d_set_scene (stage.view, stage.scene, stage.evaluation);
+          now = render_picture (stage.offscreen, stage.view, WIDTH_PX, HEIGHT_PX);
+          picture_clear (&now);
+        }
+      while (called < times)
+        g_main_context_iteration (NULL, TRUE);
+    }
+  now = render_picture (stage.offscreen, stage.view, WIDTH_PX, HEIGHT_PX);
+  g_assert_true (memcmp (waited.rgba, now.rgba, N_BYTES) == 0);
+  /* Nothing more is to come. */
+  while (g_main_context_iteration (NULL, FALSE))
+    continue;
+  g_assert_cmpint (called, ==, 2);
+  picture_clear (&now);
+  picture_clear (&waited);
+  stage_close (&stage);
+}
+
 /* Dashes, outlines, softening and edges across seams: at most one pixel in a
  * thousand may differ, where rounding of positions decides. */
 static void
@@ -355,6 +405,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/frames/realized-again", test_realized_again);
+  g_test_add_func ("/frames/better-and-better", test_better_and_better);
   g_test_add_func ("/frames/tiles", test_tiles);
   g_test_add_func ("/frames/state", test_state);
   g_test_add_func ("/frames/chosen", test_chosen);
