@@ -187,6 +187,101 @@ test_volumes (void)
   plumb_mesh_clear (&mesh);
 }
 
+static void
+put_wall (Sample *s, const char *id, const char *space, double x, double y)
+{
+  PlumbWall *wall = &s->wall[s->n_wall++];
+
+  plumb_record_default (PLUMB_RECORD_WALL, wall);
+  SET_ID (wall->id, id);
+  SET_ID (wall->space, space);
+  wall->x_m = x;
+  wall->y_m = y;
+}
+
+/* The room turns a corner to the right of the picture; a store fills it. */
+static void
+turn_corner (Sample *s)
+{
+  s->n_wall = 0;
+  put_wall (s, "back", "room", 0.0, 0.0);
+  put_wall (s, "right", "room", 8.0, 0.0);
+  put_wall (s, "turn", "room", 8.0, 5.0);
+  put_wall (s, "inner", "room", 6.2, 5.0);
+  put_wall (s, "front", "room", 6.2, 9.4);
+  put_wall (s, "left", "room", 0.0, 9.4);
+  put_wall (s, "near", "store", 6.4, 5.2);
+  put_wall (s, "outer", "store", 8.0, 5.2);
+  put_wall (s, "far", "store", 8.0, 9.4);
+  put_wall (s, "side", "store", 6.4, 9.4);
+  plumb_record_default (PLUMB_RECORD_SPACE, &s->space[1]);
+  SET_ID (s->space[1].id, "store");
+  s->n_space = 2;
+  s->ceiling[1] = s->ceiling[0];
+  SET_ID (s->ceiling[1].id, "low");
+  SET_ID (s->ceiling[1].space, "store");
+  s->n_ceiling = 2;
+}
+
+static double
+top_of_wall (const PlumbMesh *mesh, uint32_t wall)
+{
+  double top = -INFINITY;
+
+  for (uint32_t p = 0; p < mesh->n_parts; p++)
+    for (uint32_t i = mesh->parts[p].first; i < mesh->parts[p].first + mesh->parts[p].n; i++)
+      if (mesh->parts[p].subject.kind == PLUMB_RECORD_WALL && mesh->parts[p].subject.index == wall)
+        top = fmax (top, (double) mesh->vertices[mesh->indices[i]].position_m[2]);
+  return top;
+}
+
+/* Walls between the camera and the picture fall away, in a room that turns a
+ * corner and in the one beside it; those behind the picture stand. */
+static void
+test_round_the_corner (void)
+{
+  Sample sample;
+  PlumbMesh mesh = { 0 };
+  sample_init (&sample);
+  turn_corner (&sample);
+  build (&sample, &SECTIONS[3], &mesh); /* from the right, behind the seats */
+  g_assert_cmpfloat (top_of_wall (&mesh, 1), <, 0.81);
+  g_assert_cmpfloat (top_of_wall (&mesh, 3), <, 0.81);
+  for (uint32_t w = 6; w < 10; w++)
+    g_assert_cmpfloat (top_of_wall (&mesh, w), <, 0.81);
+  g_assert_cmpfloat (top_of_wall (&mesh, 4), >, 2.99);
+  g_assert_cmpfloat (top_of_wall (&mesh, 5), >, 2.99);
+  build (&sample, &SECTIONS[2], &mesh); /* from the left */
+  g_assert_cmpfloat (top_of_wall (&mesh, 5), <, 0.81);
+  g_assert_cmpfloat (top_of_wall (&mesh, 3), >, 2.99);
+  g_assert_cmpfloat (top_of_wall (&mesh, 4), >, 2.99);
+  plumb_mesh_clear (&mesh);
+}
+
+/* The cut lies behind whatever is last, the last row or the machine. */
+static void
+test_cut_behind_machine (void)
+{
+  Sample sample;
+  PlumbMesh mesh = { 0 };
+  sample_init (&sample);
+  plumb_record_default (PLUMB_RECORD_SEAT, &sample.seat[sample.n_seat]);
+  SET_ID (sample.seat[sample.n_seat].id, "one");
+  sample.seat[sample.n_seat].x_m = 3.0;
+  sample.seat[sample.n_seat++].y_m = 8.0;
+  PlumbEvaluation *evaluation = sample_evaluate (&sample);
+  double lens_y = evaluation->beam.lens_m.y, last_y = INFINITY;
+  plumb_evaluation_free (evaluation);
+  g_assert_cmpfloat (lens_y, <, 7.0); /* else the seat would decide */
+  build (&sample, &SECTIONS[3], &mesh);
+  for (uint32_t i = 0; i < mesh.n_vertices; i++)
+    if (mesh.vertices[i].material == (float) PLUMB_MATERIAL_FLOOR)
+      last_y = fmin (last_y, (double) mesh.vertices[i].position_m[1]);
+  g_assert_cmpfloat (last_y, <, lens_y - 0.5);
+  g_assert_cmpfloat (last_y, >, 0.0);
+  plumb_mesh_clear (&mesh);
+}
+
 /* The plain room, 6.2 m × 9.4 m × 3 m: its walls and floor slab have the
  * volume of the outer box less the inner one, whatever they are cut into. */
 static void
@@ -551,6 +646,8 @@ main (int argc, char **argv)
   g_test_add_func ("/mesh/people", test_people);
   g_test_add_func ("/mesh/pick", test_pick);
   g_test_add_func ("/mesh/odd", test_odd);
+  g_test_add_func ("/mesh/round-the-corner", test_round_the_corner);
+  g_test_add_func ("/mesh/cut-behind-machine", test_cut_behind_machine);
   g_test_add_func ("/mesh/hall", test_hall);
   g_test_add_func ("/mesh/bake", test_bake);
   return g_test_run ();
