@@ -315,7 +315,7 @@ test_many (void)
   g_assert_true (plumb_document_set_number (shown.document, PLUMB_RECORD_ROW, 0, PLUMB_FIELD_row_count, seats, NULL));
   settle ();
   const PlumbSeatTable *table = plumb_seats_view_table (shown.view);
-  g_assert_cmpuint (plumb_seat_table_n_rows (table), ==, 19 - 6 + seats);
+  g_assert_cmpuint (plumb_seat_table_n_rows (table), ==, (guint) (19 - 6 + seats));
   GtkWidget *list = gtk_widget_get_last_child (GTK_WIDGET (shown.columns));
   g_assert_cmpuint (count_rows (list), <, 400);
   clock_t begun = clock ();
