@@ -7,9 +7,11 @@
  * point and the picture's plane counts: every body is clipped at both before
  * it is projected. Polyhedra project to convex polygons; ellipsoids and
  * cylinders to outlines of elliptical arcs and segments, so that areas are
- * closed forms and never samples. Not so a curved body across the eye's own
- * plane, nor a cylinder through the picture: those are cut to 32 corners, at
- * most 1 % of their own area short. Room frame, metres.
+ * closed forms and never samples. A curved body across the eye's own plane
+ * throws a hyperbola: its area is exact, its line is written as elliptical arcs
+ * and stays within 1e-6 of its own area. Only needles (1 : 100,000) and what is
+ * kilometres large are taken with 32 corners, at most 1 % short. Room frame,
+ * metres.
  */
 #pragma once
 

@@ -30,8 +30,8 @@ plumb_piece_area (const PlumbOutlinePiece *piece, double t0, double t1)
          / 2.0;
 }
 
-static void
-push (PlumbSilhouette *outline, const PlumbOutlinePiece *piece)
+void
+plumb_outline_add_piece (PlumbSilhouette *outline, const PlumbOutlinePiece *piece)
 {
   PLUMB_ASSERT (outline->n_pieces < PLUMB_SILHOUETTE_MAX_PIECES);
   outline->piece[outline->n_pieces++] = *piece;
@@ -49,7 +49,7 @@ plumb_outline_add_segment (PlumbSilhouette *outline, PlumbVec2 p, PlumbVec2 q)
   PlumbOutlinePiece piece = { .p = p, .q = q, .t1 = 1.0 };
 
   if (!one_point (p, q))
-    push (outline, &piece);
+    plumb_outline_add_piece (outline, &piece);
 }
 
 static void
@@ -63,7 +63,7 @@ push_part (PlumbSilhouette *outline, const PlumbOutlinePiece *piece, double t0, 
   part.q = plumb_piece_at (piece, t1);
   part.t0 = piece->arc ? t0 : 0.0;
   part.t1 = piece->arc ? t1 : 1.0;
-  push (outline, &part);
+  plumb_outline_add_piece (outline, &part);
 }
 
 void
@@ -197,7 +197,7 @@ clip_line (PlumbSilhouette *outline, PlumbVec2 normal, double offset)
         continue;
       if (closed.n_pieces > 0)
         join (&closed, &closed.piece[closed.n_pieces - 1], &kept.piece[k]);
-      push (&closed, &kept.piece[k]);
+      plumb_outline_add_piece (&closed, &kept.piece[k]);
     }
   if (closed.n_pieces > 0)
     join (&closed, &closed.piece[closed.n_pieces - 1], &closed.piece[0]);
@@ -226,6 +226,17 @@ measure (PlumbSilhouette *outline)
           outline->most = plumb_vec2 (fmax (outline->most.x, corner[i].x), fmax (outline->most.y, corner[i].y));
         }
     }
+}
+
+bool
+plumb_outline_measure (PlumbSilhouette *outline, const PlumbRect *rect)
+{
+  double w = rect->width_m / 2.0, h = rect->height_m / 2.0;
+
+  measure (outline);
+  outline->least = plumb_vec2 (fmax (outline->least.x, rect->centre_m.x - w), fmax (outline->least.y, rect->centre_m.y - h));
+  outline->most = plumb_vec2 (fmin (outline->most.x, rect->centre_m.x + w), fmin (outline->most.y, rect->centre_m.y + h));
+  return outline->n_pieces > 0 && outline->area_m2 > 0.0;
 }
 
 bool

@@ -33,10 +33,13 @@ size_t plumb_sight_hull (PlumbVec2 *points, size_t n);
 
 /* Outline from a polygon; with too many corners those go first that it misses least. */
 void plumb_outline_from_polygon (PlumbVec2 *points, size_t n, PlumbSilhouette *out);
+void plumb_outline_add_piece (PlumbSilhouette *outline, const PlumbOutlinePiece *piece);
 void plumb_outline_add_segment (PlumbSilhouette *outline, PlumbVec2 p, PlumbVec2 q);
 /* Arc from angle t0 to t1 > t0, split into pieces of at most a quarter turn. */
 void plumb_outline_add_arc (PlumbSilhouette *outline, PlumbVec2 centre, PlumbVec2 major, PlumbVec2 minor, double t0,
                             double t1);
+/* Fills box and area of what lies in the rectangle but for rounding; false when it has none. */
+bool plumb_outline_measure (PlumbSilhouette *outline, const PlumbRect *rect);
 /* Keeps what lies in the rectangle; false when nothing does. Fills box and area. */
 bool plumb_outline_clip (PlumbSilhouette *outline, const PlumbRect *rect);
 

@@ -70,10 +70,77 @@ draw_in (PlumbVec3 *p)
   return true;
 }
 
+/* ---- what cannot hide anything --------------------------------------------------- */
+
+/* The pyramid of sight: through the eye and the picture's edges, each as a
+ * gradient that is 0 at the eye and above 0 outside; then the planes of the
+ * picture and of the eye. */
+typedef struct {
+  PlumbVec3 gradient[6];
+  double level[6];
+} Pyramid;
+
+static Pyramid
+pyramid_of (const PlumbSightFrame *frame, const PlumbRect *picture)
+{
+  double h = frame->height, u = frame->eye_u, v = frame->eye_v;
+  const double right = picture->centre_m.x + picture->width_m / 2.0, left = picture->centre_m.x - picture->width_m / 2.0;
+  const double top = picture->centre_m.y + picture->height_m / 2.0, foot = picture->centre_m.y - picture->height_m / 2.0;
+
+  return (Pyramid){ .gradient = { { h, 0.0, right - u },
+                                  { -h, 0.0, u - left },
+                                  { 0.0, h, top - v },
+                                  { 0.0, -h, v - foot },
+                                  { 0.0, 0.0, -1.0 },
+                                  { 0.0, 0.0, 1.0 } },
+                    .level = { h * right, -h * left, h * top, -h * foot, 0.0, h } };
+}
+
+/* Whether a body lies wholly on the outer side of a face. It then hides nothing,
+ * or no more than rounding would give it. */
+static bool
+points_outside (const Pyramid *pyramid, const PlumbVec3 *point, size_t n)
+{
+  for (int k = 0; k < 6; k++)
+    {
+      size_t i = 0;
+      while (i < n && plumb_vec3_dot (pyramid->gradient[k], point[i]) >= pyramid->level[k])
+        i++;
+      if (i == n)
+        return true;
+    }
+  return false;
+}
+
+static bool
+round_outside (const PlumbSightFrame *frame, const Pyramid *pyramid, const PlumbOccluder *body)
+{
+  PlumbVec3 centre = plumb_sight_local (frame, body->centre_m), half[3];
+
+  half[0] = plumb_vec3_scale (plumb_sight_local_direction (frame, body->axis[0]), body->half_m.x);
+  half[1] = plumb_vec3_scale (plumb_sight_local_direction (frame, body->axis[1]), body->half_m.y);
+  half[2] = plumb_vec3_scale (plumb_sight_local_direction (frame, body->axis[2]), body->half_m.z);
+  for (int k = 0; k < 6; k++)
+    {
+      double above = plumb_vec3_dot (pyramid->gradient[k], centre) - pyramid->level[k];
+      double x = plumb_vec3_dot (pyramid->gradient[k], half[0]), y = plumb_vec3_dot (pyramid->gradient[k], half[1]);
+      double z = plumb_vec3_dot (pyramid->gradient[k], half[2]), across = x * x + y * y;
+      if (above < 0.0)
+        continue;
+      if (body->shape == PLUMB_OCCLUDER_ELLIPSOID ? across + z * z <= above * above
+                                                  : sqrt (across) + fabs (z) <= above)
+        return true;
+    }
+  return false;
+}
+
+/* ---- silhouettes ----------------------------------------------------------------- */
+
 static bool
 hull_silhouette (const PlumbSightFrame *frame, const PlumbRect *picture, const PlumbOccluder *body,
                  PlumbSilhouette *out)
 {
+  Pyramid pyramid = pyramid_of (frame, picture);
   PlumbVec3 local[MOST_POINTS];
   PlumbVec2 points[704];
   size_t n = body->n_points < MOST_POINTS ? body->n_points : MOST_POINTS;
@@ -84,6 +151,8 @@ hull_silhouette (const PlumbSightFrame *frame, const PlumbRect *picture, const P
       if (!draw_in (&local[k]))
         return false;
     }
+  if (points_outside (&pyramid, local, n))
+    return false;
   n = plumb_sight_cut_points (frame, local, n, NULL, 0, points, 690);
   return plumb_outline_from_points (points, n, picture, out);
 }
@@ -93,7 +162,7 @@ plumb_silhouette (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect 
                   PlumbSilhouette *out)
 {
   PlumbSightFrame frame;
-  PlumbOccluder round = *body;
+  PlumbOccluder round;
 
   out->n_pieces = 0;
   out->area_m2 = 0.0;
@@ -101,18 +170,16 @@ plumb_silhouette (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect 
   if (!(picture->width_m > 0.0) || !(picture->height_m > 0.0) || !draw_in (&from)
       || !plumb_sight_frame (from, plane, &frame))
     return false;
-  if (body->shape != PLUMB_OCCLUDER_HULL && (!draw_in (&round.centre_m) || !draw_in (&round.half_m)))
+  if (body->shape == PLUMB_OCCLUDER_HULL)
+    return hull_silhouette (&frame, picture, body, out);
+  round = *body;
+  if (!draw_in (&round.centre_m) || !draw_in (&round.half_m))
     return false;
-  switch (body->shape)
-    {
-    case PLUMB_OCCLUDER_ELLIPSOID:
-      return plumb_silhouette_ellipsoid (&frame, picture, &round, out);
-    case PLUMB_OCCLUDER_CYLINDER:
-      return plumb_silhouette_cylinder (from, &frame, picture, &round, out);
-    case PLUMB_OCCLUDER_HULL:
-    default:
-      return hull_silhouette (&frame, picture, body, out);
-    }
+  Pyramid pyramid = pyramid_of (&frame, picture);
+  if (round_outside (&frame, &pyramid, &round))
+    return false;
+  return body->shape == PLUMB_OCCLUDER_ELLIPSOID ? plumb_silhouette_ellipsoid (&frame, picture, &round, out)
+                                                 : plumb_silhouette_cylinder (from, &frame, picture, &round, out);
 }
 
 /* The cone of the sphere against the pyramid of the picture: the sphere lies
