@@ -35,6 +35,11 @@ typedef struct {
   PlumbVec2 p, q;                 /* ends */
   PlumbVec2 centre, major, minor; /* arc: centre + major cos t + minor sin t */
   double t0, t1;                  /* t1 > t0 */
+  /* What sums ask again and again: its box, the length of its chord; of an arc
+   * the rows that turn a way from the centre into (cos t, sin t), and what its
+   * ellipse is at least wide, halved. */
+  PlumbVec2 least, most, row[2];
+  double chord_m, least_m;
 } PlumbOutlinePiece;
 
 /* Convex silhouette clipped to the picture. */
@@ -54,7 +59,20 @@ bool plumb_silhouette (PlumbVec3 from, const PlumbPlaneFrame *plane, const Plumb
 /* Area of the union of silhouettes, counted once; exact up to rounding. No
  * allocation; n log n at best, n² pairs at worst. */
 double plumb_silhouettes_area_m2 (const PlumbSilhouette *silhouettes, uint32_t n);
-/* Whether a body can hide anything: a quick test by its bounding sphere. */
+/* The pyramid of sight, for looking at many bodies from one point: gradients
+ * that rise outward through its sides, the picture's plane and the eye's. */
+typedef struct {
+  PlumbVec3 gradient[6];
+  double level[6], steepness[6];
+} PlumbPyramid;
+
+/* False when the point lies in the plane. */
+bool plumb_pyramid_make (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect *picture, PlumbPyramid *out);
+/* False when the body, or a ball, lies wholly beyond one side, so that it hides
+ * nothing: a quick test. True may be wrong. */
+bool plumb_pyramid_meets (const PlumbPyramid *pyramid, const PlumbOccluder *body);
+bool plumb_pyramid_meets_ball (const PlumbPyramid *pyramid, PlumbVec3 centre_m, double radius_m);
+/* The last of them in one. */
 bool plumb_occluder_near (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect *picture, PlumbVec3 centre_m,
                           double radius_m);
 

@@ -4,7 +4,7 @@
 
 #include "silhouette-private.h"
 
-/* centre + major cos t + minor sin t, counter-clockwise. */
+/* centre + major cos t + minor sin t, counter-clockwise; conjugate half-axes, not square to each other. */
 typedef struct {
   PlumbVec2 centre, major, minor;
 } PlumbEllipse;

@@ -48,19 +48,29 @@ plumb_quadric_project (const PlumbSightFrame *frame, const PlumbQuadric *q)
   double d11 = x * x - h * h * q->s[0][0], d22 = y * y - h * h * q->s[1][1], d12 = x * y - h * h * q->s[0][1];
   double cx = d13 / d33, cy = d23 / d33;
   double e11 = cx * cx - d11 / d33, e22 = cy * cy - d22 / d33, e12 = cx * cy - d12 / d33;
-  double mean = (e11 + e22) / 2.0, gap = hypot ((e11 - e22) / 2.0, e12);
-  double angle = 0.5 * atan2 (2.0 * e12, e11 - e22);
-  double a = sqrt (fmax (mean + gap, 0.0)), b = sqrt (fmax (mean - gap, 0.0));
+  /* Any two conjugate half-axes do; these need no angle (Cholesky). The first is
+   * that of the wider box. */
+  bool wide = e11 >= e22;
+  double first = wide ? e11 : e22, a = sqrt (fmax (first, 0.0)), skew = a > 0.0 ? e12 / a : 0.0;
+  double b = sqrt (fmax ((wide ? e22 : e11) - skew * skew, 0.0));
 
   return (PlumbEllipse){ .centre = { cx + frame->eye_u, cy + frame->eye_v },
-                         .major = { a * cos (angle), a * sin (angle) },
-                         .minor = { -b * sin (angle), b * cos (angle) } };
+                         .major = wide ? plumb_vec2 (a, skew) : plumb_vec2 (skew, a),
+                         .minor = wide ? plumb_vec2 (0.0, b) : plumb_vec2 (-b, 0.0) };
 }
 
 void
 plumb_outline_add_ellipse (PlumbSilhouette *out, const PlumbEllipse *ellipse)
 {
-  plumb_outline_add_arc (out, ellipse->centre, ellipse->major, ellipse->minor, 0.0, 2.0 * PLUMB_PI);
+  const PlumbVec2 c = ellipse->centre, a = ellipse->major, b = ellipse->minor;
+  const PlumbVec2 at[4] = { plumb_vec2_add (c, a), plumb_vec2_add (c, b), plumb_vec2_sub (c, a), plumb_vec2_sub (c, b) };
+
+  for (int k = 0; k < 4; k++)
+    {
+      PlumbOutlinePiece piece = { .arc = true, .p = at[k], .q = at[(k + 1) % 4], .centre = c, .major = a, .minor = b,
+                                  .t0 = PLUMB_PI / 2.0 * k, .t1 = PLUMB_PI / 2.0 * (k + 1) };
+      plumb_outline_add_piece (out, &piece);
+    }
 }
 
 /* ---- ellipsoid ------------------------------------------------------------------- */

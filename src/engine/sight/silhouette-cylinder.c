@@ -208,10 +208,14 @@ static double
 ellipse_angle (const PlumbEllipse *ellipse, PlumbVec2 point)
 {
   PlumbVec2 d = plumb_vec2_sub (point, ellipse->centre);
-  double aa = plumb_vec2_dot (ellipse->major, ellipse->major), bb = plumb_vec2_dot (ellipse->minor, ellipse->minor);
+  double size = plumb_vec2_cross (ellipse->major, ellipse->minor);
 
-  return atan2 (bb > 0.0 ? plumb_vec2_dot (d, ellipse->minor) / bb : 0.0,
-                aa > 0.0 ? plumb_vec2_dot (d, ellipse->major) / aa : 0.0);
+  /* Edge-on there is but a stretch: one way along it and back. */
+  if (!(size > 0.0))
+    return acos (plumb_clamp (plumb_vec2_dot (d, ellipse->major)
+                                  / fmax (plumb_vec2_dot (ellipse->major, ellipse->major), 1e-300),
+                              -1.0, 1.0));
+  return atan2 (plumb_vec2_cross (ellipse->major, d) / size, plumb_vec2_cross (d, ellipse->minor) / size);
 }
 
 /* The rim counter-clockwise from one point to the other. */

@@ -7,6 +7,20 @@
 
 #include "plumbeam/sight.h"
 
+/* Lesser and greater of two numbers; fmin() and fmax() are calls, for the sake
+ * of what is no number. */
+static inline double
+plumb_lesser (double a, double b)
+{
+  return a < b ? a : b;
+}
+
+static inline double
+plumb_greater (double a, double b)
+{
+  return a > b ? a : b;
+}
+
 /* The eye and the plane, with n turned so that the eye is on its positive side. */
 typedef struct {
   PlumbVec3 origin, u, v, n;
