@@ -45,11 +45,10 @@ typedef struct {
 /* Convex silhouette clipped to the picture. */
 #define PLUMB_SILHOUETTE_MAX_PIECES 40
 typedef struct {
-  uint32_t n_pieces;
-  PlumbOutlinePiece piece[PLUMB_SILHOUETTE_MAX_PIECES];
+  uint32_t n_pieces, tag;
   PlumbVec2 least, most; /* its box */
   double area_m2;
-  uint32_t tag;
+  PlumbOutlinePiece piece[PLUMB_SILHOUETTE_MAX_PIECES];
 } PlumbSilhouette;
 
 /* The silhouette of one body on the rectangle `picture` of the plane, seen

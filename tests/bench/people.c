@@ -61,7 +61,8 @@ measure_room (void)
   sample_init (s);
   rows (s, 8, 6, 2.5, 3.1)->riser_m = 0.15;
   for (int i = 0; i < 20; i++)
-    sample_add_box (s, "box", 0.3 + 0.28 * i, i % 2 == 0 ? 9.0 : 0.6 + 0.3 * i, i % 3 == 0 ? 2.4 : 0.0, 0.2, 0.2, 0.5);
+    sample_add_box (s, "box", 0.3 + 0.28 * i, i % 2 == 0 ? 9.0 : 0.6 + 0.3 * i, i % 3 == 0 ? 2.4 : 0.0, 0.2, 0.2,
+                    0.5);
   Took took = measure (s, 401);
   printf ("48 seats, 20 blockers              %10.1f µs, processor %10.1f µs\n", took.clock_us, took.processor_us);
 }

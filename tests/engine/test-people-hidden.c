@@ -94,8 +94,9 @@ static void
 add_random_solid (Sample *s, GRand *rand)
 {
   static const int shapes[] = { PLUMB_SHAPE_BOX, PLUMB_SHAPE_CYLINDER, PLUMB_SHAPE_ELLIPSOID };
-  PlumbBlocker *b = sample_add_box (s, "b", g_rand_double_range (rand, 0.2, 6.0), g_rand_double_range (rand, 0.5, 9.5),
-                                    g_rand_double_range (rand, 0.0, 2.5), 0.1, 0.1, 0.1);
+  PlumbBlocker *b
+      = sample_add_box (s, "b", g_rand_double_range (rand, 0.2, 6.0), g_rand_double_range (rand, 0.5, 9.5),
+                        g_rand_double_range (rand, 0.0, 2.5), 0.1, 0.1, 0.1);
 
   g_snprintf (b->id, sizeof b->id, "b%u", s->n_blocker);
   b->shape = shapes[g_rand_int_range (rand, 0, G_N_ELEMENTS (shapes))];
@@ -280,7 +281,7 @@ test_one_taken_away (void)
             g_assert_cmpfloat (more, >, 1e-9);
           else
             /* Less than the rays are apart, or nothing at all. */
-            g_assert_cmpfloat (fabs (more), <, more > 1e-12 ? 3.0 / (ACROSS * DOWN) : 1e-12);
+            g_assert_cmpfloat (fabs (more), <, more> 1e-12 ? 3.0 / (ACROSS * DOWN) : 1e-12);
           g_assert_cmpfloat_with_epsilon (more, alone, 40.0 / (ACROSS * DOWN));
           *(alone > 0.0 ? &changed : &unchanged) += 1;
         }

@@ -121,7 +121,8 @@ add_cylinder (Tracer *t, const PlumbSolid *solid)
   for (guint k = 0; k < 2 * SIDES + 2; k++)
     {
       double a = 2.0 * PLUMB_PI * (k / 2) / SIDES, r = k < 2 * SIDES ? around : 0.0;
-      PlumbVec3 p = plumb_vec3_along (solid->centre_m, solid->axis[2], k % 2 == 0 ? -solid->half_m.z : solid->half_m.z);
+      PlumbVec3 p
+          = plumb_vec3_along (solid->centre_m, solid->axis[2], k % 2 == 0 ? -solid->half_m.z : solid->half_m.z);
       p = plumb_vec3_along (plumb_vec3_along (p, solid->axis[0], r * cos (a)), solid->axis[1], r * sin (a));
       put_point (t, p, points + 3 * k);
     }
@@ -202,7 +203,8 @@ chance (guint32 *state)
 
 /* Eight cells of a row, two rays in each. */
 static void
-trace_packet (const Tracer *t, const PlumbEvaluation *e, int row, int column, guint32 *state, guint *hits, guint *unlike)
+trace_packet (const Tracer *t, const PlumbEvaluation *e, int row, int column, guint32 *state, guint *hits,
+              guint *unlike)
 {
   const PlumbPlaneFrame *f = &e->target.frame;
   PlumbVec3 origin = plumb_vec3_sub (f->origin_m, t->eye);
@@ -214,7 +216,8 @@ trace_packet (const Tracer *t, const PlumbEvaluation *e, int row, int column, gu
   for (int k = 0; k < PACKET; k++)
     {
       int at = column + k / 2;
-      double x = ((double) at + (double) chance (state)) / CELLS - 0.5, y = ((double) row + (double) chance (state)) / CELLS - 0.5;
+      double x = ((double) at + (double) chance (state)) / CELLS - 0.5,
+             y = ((double) row + (double) chance (state)) / CELLS - 0.5;
       PlumbVec3 way = plumb_vec3_along (origin, f->u, e->picture.centre_m.x + x * e->picture.width_m);
       way = plumb_vec3_along (way, f->v, e->picture.centre_m.y + y * e->picture.height_m);
       ray.dir_x[k] = (float) way.x;
@@ -257,8 +260,7 @@ add_solid (Sample *s, GRand *rand, double x, double y, double z, double size)
 {
   static const int shapes[] = { PLUMB_SHAPE_BOX, PLUMB_SHAPE_BOX, PLUMB_SHAPE_CYLINDER, PLUMB_SHAPE_ELLIPSOID };
   double length = size * g_rand_double_range (rand, 0.3, 1.0), width = size * g_rand_double_range (rand, 0.3, 1.0);
-  PlumbBlocker *b
-      = sample_add_box (s, "b", x, y, z, length, width, size * g_rand_double_range (rand, 0.3, 1.0));
+  PlumbBlocker *b = sample_add_box (s, "b", x, y, z, length, width, size * g_rand_double_range (rand, 0.3, 1.0));
 
   g_snprintf (b->id, sizeof b->id, "b%u", s->n_blocker);
   b->shape = shapes[g_rand_int_range (rand, 0, G_N_ELEMENTS (shapes))];
@@ -307,10 +309,11 @@ random_sample (GRand *rand, guint number, Sample *s)
     add_solid (s, rand, g_rand_double_range (rand, 0.8, 5.4), WALL_Y - g_rand_double_range (rand, 0.2, 6.0),
                g_rand_double_range (rand, 0.0, 2.4), 0.7);
   for (int k = g_rand_int_range (rand, 1, 4); k > 0; k--)
-    add_solid (s, rand, s->row[0].x_m + s->row[0].pitch_m * (k - 0.5), s->row[0].y_m + g_rand_double_range (rand, -0.05, 0.2),
-               g_rand_double_range (rand, 0.7, 1.3), 0.5);
-  add_solid (s, rand, CENTRE_X + g_rand_double_range (rand, -0.5, 0.5), WALL_Y - s->place[0].off_m + g_rand_double_range (rand, -0.1, 0.3),
-             g_rand_double_range (rand, 1.9, 2.4), 0.6);
+    add_solid (s, rand, s->row[0].x_m + s->row[0].pitch_m * (k - 0.5),
+               s->row[0].y_m + g_rand_double_range (rand, -0.05, 0.2), g_rand_double_range (rand, 0.7, 1.3), 0.5);
+  add_solid (s, rand, CENTRE_X + g_rand_double_range (rand, -0.5, 0.5),
+             WALL_Y - s->place[0].off_m + g_rand_double_range (rand, -0.1, 0.3), g_rand_double_range (rand, 1.9, 2.4),
+             0.6);
   add_solid (s, rand, g_rand_double_range (rand, 1.5, 4.7), WALL_Y - 0.05, g_rand_double_range (rand, 0.6, 2.0), 0.8);
   if (number % 20 == 7)
     {
@@ -374,8 +377,8 @@ compare_scene (RTCDevice device, guint number, guint attempt, bool all_seats, Ou
   const PlumbResolved *room = plumb_scene_resolved (scene);
   g_assert_true (plumb_evaluate (scene, 0, &e));
   const PlumbFinding *seats = sample_finding (e, PLUMB_CHECK_PEOPLE_SEAT);
-  bool usable = e->has_picture && seats != NULL && seats->variant == PLUMB_V_SEAT_ROOM
-                && lens_is_free (room, e->beam.lens_m);
+  bool usable
+      = e->has_picture && seats != NULL && seats->variant == PLUMB_V_SEAT_ROOM && lens_is_free (room, e->beam.lens_m);
   guint32 one = (guint32) g_rand_int_range (rand, 0, (gint32) room->n_seats);
   for (uint32_t i = 0; usable && i < room->n_seats; i++)
     {
@@ -388,8 +391,8 @@ compare_scene (RTCDevice device, guint number, guint attempt, bool all_seats, Ou
   if (usable)
     {
       Tracer t = tracer_new (device, s, room, e, e->beam.lens_m, PLUMB_NO_INDEX);
-      compare (o, sample_figure (e, PLUMB_FIGURE_picture_shadow_share), sample_share (&t, e, 1000 * number + 999), number,
-               "lens");
+      compare (o, sample_figure (e, PLUMB_FIGURE_picture_shadow_share), sample_share (&t, e, 1000 * number + 999),
+               number, "lens");
       rtcReleaseScene (t.scene);
     }
   plumb_evaluation_free (e);

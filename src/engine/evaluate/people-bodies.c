@@ -409,12 +409,20 @@ keep_largest (PlumbBodies *b)
   b->n_silhouettes = kept;
 }
 
-static int
-compare_indices (const void *a, const void *b)
+/* Shell's sort: few, and mostly in order already. */
+static void
+sort_indices (uint32_t *at, uint32_t n)
 {
-  uint32_t x = *(const uint32_t *) a, y = *(const uint32_t *) b;
+  static const uint32_t gaps[] = { 301, 57, 10, 1 };
 
-  return (x > y) - (x < y);
+  for (size_t g = 0; g < sizeof gaps / sizeof gaps[0]; g++)
+    for (uint32_t i = gaps[g]; i < n; i++)
+      {
+        uint32_t one = at[i], k = i;
+        for (; k >= gaps[g] && at[k - gaps[g]] > one; k -= gaps[g])
+          at[k] = at[k - gaps[g]];
+        at[k] = one;
+      }
 }
 
 /* In place of the bodies found, those of their occluders that come before the
@@ -436,7 +444,7 @@ occluders_of_found (PlumbBodies *b, const PlumbPyramid *pyramid, uint32_t n_foun
         if (plumb_pyramid_meets (pyramid, &b->occluders[k]))
           occluders[n++] = k;
     }
-  qsort (occluders, n, sizeof *occluders, compare_indices);
+  sort_indices (occluders, n);
   return n;
 }
 

@@ -119,10 +119,7 @@ typedef struct {
 static Corners
 corners_of (const PlumbBows *bows, PlumbHides hides, const void *body)
 {
-  Corners c = { .at = { bows->least,
-                        { bows->most.x, bows->least.y },
-                        bows->most,
-                        { bows->least.x, bows->most.y } } };
+  Corners c = { .at = { bows->least, { bows->most.x, bows->least.y }, bows->most, { bows->least.x, bows->most.y } } };
 
   for (int k = 0; k < 4; k++)
     {

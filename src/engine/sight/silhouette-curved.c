@@ -10,7 +10,8 @@
 #define TURN_POINTS 256
 
 PlumbQuadric
-plumb_quadric (const PlumbSightFrame *frame, PlumbVec3 centre_m, const PlumbVec3 *axis, const double *half, int n_axes)
+plumb_quadric (const PlumbSightFrame *frame, PlumbVec3 centre_m, const PlumbVec3 *axis, const double *half,
+               int n_axes)
 {
   PlumbQuadric q = { .centre = plumb_sight_local (frame, centre_m) };
 
@@ -63,12 +64,19 @@ void
 plumb_outline_add_ellipse (PlumbSilhouette *out, const PlumbEllipse *ellipse)
 {
   const PlumbVec2 c = ellipse->centre, a = ellipse->major, b = ellipse->minor;
-  const PlumbVec2 at[4] = { plumb_vec2_add (c, a), plumb_vec2_add (c, b), plumb_vec2_sub (c, a), plumb_vec2_sub (c, b) };
+  const PlumbVec2 at[4]
+      = { plumb_vec2_add (c, a), plumb_vec2_add (c, b), plumb_vec2_sub (c, a), plumb_vec2_sub (c, b) };
 
   for (int k = 0; k < 4; k++)
     {
-      PlumbOutlinePiece piece = { .arc = true, .p = at[k], .q = at[(k + 1) % 4], .centre = c, .major = a, .minor = b,
-                                  .t0 = PLUMB_PI / 2.0 * k, .t1 = PLUMB_PI / 2.0 * (k + 1) };
+      PlumbOutlinePiece piece = { .arc = true,
+                                  .p = at[k],
+                                  .q = at[(k + 1) % 4],
+                                  .centre = c,
+                                  .major = a,
+                                  .minor = b,
+                                  .t0 = PLUMB_PI / 2.0 * k,
+                                  .t1 = PLUMB_PI / 2.0 * (k + 1) };
       plumb_outline_add_piece (out, &piece);
     }
 }

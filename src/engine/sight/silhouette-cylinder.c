@@ -153,7 +153,8 @@ add_section (PlumbBows *bows, const Cylinder *c)
     }
   /* How far along the axis from the middle the side meets the plane. */
   PlumbVec3 middle = plumb_vec3_scale (plumb_vec3_add (c->end[0], c->end[1]), 0.5);
-  const double along[3] = { -middle.z / c->axis.z, -c->radius * c->e1.z / c->axis.z, -c->radius * c->e2.z / c->axis.z };
+  const double along[3]
+      = { -middle.z / c->axis.z, -c->radius * c->e1.z / c->axis.z, -c->radius * c->e2.z / c->axis.z };
   PlumbThrown section = plumb_thrown (c->frame, plumb_vec3_along (middle, c->axis, along[0]),
                                       plumb_vec3_along (plumb_vec3_scale (c->e1, c->radius), c->axis, along[1]),
                                       plumb_vec3_along (plumb_vec3_scale (c->e2, c->radius), c->axis, along[2]));
@@ -255,8 +256,8 @@ whole_cylinder (const Cylinder *c, const PlumbQuadric disc[2], PlumbSilhouette *
     {
       rim[end] = plumb_quadric_project (c->frame, &disc[end]);
       for (int line = 0; line < 2; line++)
-        touch[end][line] = plumb_sight_project (
-            c->frame, rim_point (c, end, eye_angle + (line == 0 ? -half_angle : half_angle)));
+        touch[end][line]
+            = plumb_sight_project (c->frame, rim_point (c, end, eye_angle + (line == 0 ? -half_angle : half_angle)));
     }
   PlumbVec2 across = plumb_vec2_sub (touch[0][1], touch[0][0]), diagonal = plumb_vec2_sub (touch[1][1], touch[0][0]);
   /* 0-0 → 0-1 → 1-1 → 1-0 counter-clockwise, or else with the lines exchanged. */

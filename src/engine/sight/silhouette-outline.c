@@ -18,26 +18,25 @@ plumb_piece_at (const PlumbOutlinePiece *piece, double t)
 }
 
 double
-plumb_piece_area (const PlumbOutlinePiece *piece, double t0, double t1)
+plumb_piece_area (const PlumbOutlinePiece *piece, PlumbVec2 p, PlumbVec2 q, double turn)
 {
-  PlumbVec2 p = plumb_piece_at (piece, t0), q = plumb_piece_at (piece, t1);
-
   if (!piece->arc)
     return plumb_vec2_cross (p, q) / 2.0;
-  return (plumb_vec2_cross (piece->major, piece->minor) * (t1 - t0)
+  return (plumb_vec2_cross (piece->major, piece->minor) * turn
           + plumb_vec2_cross (piece->centre, plumb_vec2_sub (q, p)))
          / 2.0;
 }
 
-/* The same of all of it, from its ends. */
-static double
-whole_piece_area (const PlumbOutlinePiece *piece)
+PlumbVec2
+plumb_piece_between (const PlumbOutlinePiece *piece, PlumbVec2 p, PlumbVec2 q)
 {
+  PlumbVec2 middle = plumb_vec2_scale (plumb_vec2_add (p, q), 0.5);
+
   if (!piece->arc)
-    return plumb_vec2_cross (piece->p, piece->q) / 2.0;
-  return (plumb_vec2_cross (piece->major, piece->minor) * (piece->t1 - piece->t0)
-          + plumb_vec2_cross (piece->centre, plumb_vec2_sub (piece->q, piece->p)))
-         / 2.0;
+    return middle;
+  PlumbVec2 way = plumb_vec2_sub (middle, piece->centre);
+  double x = plumb_vec2_dot (piece->row[0], way), y = plumb_vec2_dot (piece->row[1], way);
+  return plumb_vec2_along (piece->centre, way, 1.0 / sqrt (x * x + y * y));
 }
 
 void
@@ -146,8 +145,10 @@ measure_piece (PlumbOutlinePiece *piece)
       double x = plumb_vec2_dot (piece->row[0], way), y = plumb_vec2_dot (piece->row[1], way);
       corner = plumb_vec2_along (piece->centre, way, 1.0 / (x * x + y * y));
     }
-  piece->least = plumb_vec2 (plumb_lesser (plumb_lesser (p.x, q.x), corner.x), plumb_lesser (plumb_lesser (p.y, q.y), corner.y));
-  piece->most = plumb_vec2 (plumb_greater (plumb_greater (p.x, q.x), corner.x), plumb_greater (plumb_greater (p.y, q.y), corner.y));
+  piece->least = plumb_vec2 (plumb_lesser (plumb_lesser (p.x, q.x), corner.x),
+                             plumb_lesser (plumb_lesser (p.y, q.y), corner.y));
+  piece->most = plumb_vec2 (plumb_greater (plumb_greater (p.x, q.x), corner.x),
+                            plumb_greater (plumb_greater (p.y, q.y), corner.y));
 }
 
 /* ---- clipping ---------------------------------------------------------------------- */
@@ -157,6 +158,15 @@ typedef struct {
   double t;
   PlumbVec2 at;
 } Cut;
+
+/* (cos t, sin t) of a point of an arc. */
+static PlumbVec2
+on_circle (const PlumbOutlinePiece *arc, PlumbVec2 point)
+{
+  PlumbVec2 way = plumb_vec2_sub (point, arc->centre);
+
+  return plumb_vec2 (plumb_vec2_dot (arc->row[0], way), plumb_vec2_dot (arc->row[1], way));
+}
 
 /* Where in (t0, t1) an arc crosses the line normal·p = offset: with a, b, c of
  * a cos t + b sin t = c the two solutions are points of the unit circle. */
@@ -170,9 +180,13 @@ arc_crossings (const PlumbOutlinePiece *arc, PlumbVec2 normal, double offset, Cu
   if (!(rest > 0.0))
     return 0;
   double half = sqrt (rest);
+  PlumbVec2 start = on_circle (arc, arc->p), end = on_circle (arc, arc->q);
   for (int k = 0; k < 2; k++)
     {
       double way = k == 0 ? half : -half, x = (a * c + b * way) / reach2, y = (b * c - a * way) / reach2;
+      /* Well outside of the arc's quarter. */
+      if (plumb_vec2_cross (start, plumb_vec2 (x, y)) < -1e-6 || plumb_vec2_cross (plumb_vec2 (x, y), end) < -1e-6)
+        continue;
       double t = atan2 (y, x);
       t += FULL_TURN * ceil ((arc->t0 - t) / FULL_TURN);
       if (t > arc->t0 && t < arc->t1)
@@ -185,19 +199,6 @@ arc_crossings (const PlumbOutlinePiece *arc, PlumbVec2 normal, double offset, Cu
       out[1] = swap;
     }
   return n;
-}
-
-/* A point between two of a piece: half-way, or where an arc's tangent is that of the chord. */
-static PlumbVec2
-between (const PlumbOutlinePiece *piece, PlumbVec2 p, PlumbVec2 q)
-{
-  PlumbVec2 middle = plumb_vec2_scale (plumb_vec2_add (p, q), 0.5);
-
-  if (!piece->arc)
-    return middle;
-  PlumbVec2 way = plumb_vec2_sub (middle, piece->centre);
-  double x = plumb_vec2_dot (piece->row[0], way), y = plumb_vec2_dot (piece->row[1], way);
-  return plumb_vec2_along (piece->centre, way, 1.0 / sqrt (x * x + y * y));
 }
 
 /* What a line leaves of an outline, piece by piece. */
@@ -292,7 +293,7 @@ clip_piece (const PlumbOutlinePiece *piece, PlumbVec2 normal, double offset, Res
     }
   cut[n] = (Cut){ piece->t1, piece->q };
   for (int k = 0; k < n; k++)
-    if (plumb_vec2_dot (normal, between (piece, cut[k].at, cut[k + 1].at)) <= offset)
+    if (plumb_vec2_dot (normal, plumb_piece_between (piece, cut[k].at, cut[k + 1].at)) <= offset)
       keep_part (rest, piece, &cut[k], &cut[k + 1]);
 }
 
@@ -335,9 +336,11 @@ measure (PlumbSilhouette *outline)
   for (uint32_t k = 0; k < outline->n_pieces; k++)
     {
       const PlumbOutlinePiece *piece = &outline->piece[k];
-      outline->area_m2 += whole_piece_area (piece);
-      outline->least = plumb_vec2 (plumb_lesser (outline->least.x, piece->least.x), plumb_lesser (outline->least.y, piece->least.y));
-      outline->most = plumb_vec2 (plumb_greater (outline->most.x, piece->most.x), plumb_greater (outline->most.y, piece->most.y));
+      outline->area_m2 += plumb_piece_area (piece, piece->p, piece->q, piece->t1 - piece->t0);
+      outline->least = plumb_vec2 (plumb_lesser (outline->least.x, piece->least.x),
+                                   plumb_lesser (outline->least.y, piece->least.y));
+      outline->most = plumb_vec2 (plumb_greater (outline->most.x, piece->most.x),
+                                  plumb_greater (outline->most.y, piece->most.y));
     }
 }
 
@@ -348,8 +351,10 @@ plumb_outline_measure (PlumbSilhouette *outline, const PlumbRect *rect)
 
   measure_pieces (outline);
   measure (outline);
-  outline->least = plumb_vec2 (plumb_greater (outline->least.x, rect->centre_m.x - w), plumb_greater (outline->least.y, rect->centre_m.y - h));
-  outline->most = plumb_vec2 (plumb_lesser (outline->most.x, rect->centre_m.x + w), plumb_lesser (outline->most.y, rect->centre_m.y + h));
+  outline->least = plumb_vec2 (plumb_greater (outline->least.x, rect->centre_m.x - w),
+                               plumb_greater (outline->least.y, rect->centre_m.y - h));
+  outline->most = plumb_vec2 (plumb_lesser (outline->most.x, rect->centre_m.x + w),
+                              plumb_lesser (outline->most.y, rect->centre_m.y + h));
   return outline->n_pieces > 0 && outline->area_m2 > 0.0;
 }
 
@@ -358,8 +363,7 @@ plumb_outline_clip (PlumbSilhouette *outline, const PlumbRect *rect)
 {
   double w = rect->width_m / 2.0, h = rect->height_m / 2.0;
   const PlumbVec2 normal[4] = { { 1, 0 }, { -1, 0 }, { 0, 1 }, { 0, -1 } };
-  const double offset[4]
-      = { rect->centre_m.x + w, w - rect->centre_m.x, rect->centre_m.y + h, h - rect->centre_m.y };
+  const double offset[4] = { rect->centre_m.x + w, w - rect->centre_m.x, rect->centre_m.y + h, h - rect->centre_m.y };
 
   measure_pieces (outline);
   measure (outline);

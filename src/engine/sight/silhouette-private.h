@@ -58,5 +58,8 @@ bool plumb_outline_measure (PlumbSilhouette *outline, const PlumbRect *rect);
 bool plumb_outline_clip (PlumbSilhouette *outline, const PlumbRect *rect);
 
 PlumbVec2 plumb_piece_at (const PlumbOutlinePiece *piece, double t);
-/* ½ ∮ x dy − y dx over a part of the piece; t is 0…1 for a segment. */
-double plumb_piece_area (const PlumbOutlinePiece *piece, double t0, double t1);
+/* A point between two of a piece: half-way, or where an arc's tangent is that of
+ * the chord. Of a piece that is measured. */
+PlumbVec2 plumb_piece_between (const PlumbOutlinePiece *piece, PlumbVec2 p, PlumbVec2 q);
+/* ½ ∮ x dy − y dx over a part of the piece from p to q, of an arc over `turn`. */
+double plumb_piece_area (const PlumbOutlinePiece *piece, PlumbVec2 p, PlumbVec2 q, double turn);

@@ -7,26 +7,14 @@
  */
 #include <string.h>
 
-#include "silhouette-private.h"
+#include "silhouette-cuts-private.h"
 
 /* So many outlines near one are listed; with more all are looked at each time. */
 #define MOST_NEAR 1024
-#define MOST_CUTS 256
 /* A part as short as this is not halved again. */
 #define SHORTEST_PART 1e-9
 /* In tolerances: a millionth or so of the picture. */
 #define SHORT_SIDE 1e5
-/* Steps of a quarter turn in which zeros of a second-degree wave are looked for. */
-#define ARC_SAMPLES 6
-/* To this a zero is found: Newton's next step would be far below rounding. */
-#define ZERO_RAD 1e-13
-
-/* The box round all outlines. No outline goes beyond it, so that what lies on
- * one of its sides (the picture's edges, as a rule) meets nothing but its like. */
-typedef struct {
-  PlumbVec2 least, most;
-  double tolerance_m;
-} Bounds;
 
 /* Outlines that may meet something: indices, or `all` of 0…n − 1. */
 typedef struct {
@@ -55,296 +43,6 @@ add_near (Near *near, uint32_t index, uint32_t n_all)
     }
 }
 
-/* A piece between two of its parameters and the cuts of it; `full` when there
- * are more than there is room for. Of an arc the even steps at which zeros are
- * looked for, with their cosines and sines. */
-typedef struct {
-  const PlumbOutlinePiece *piece;
-  double from, to, tolerance_m;
-  double step_t[ARC_SAMPLES + 1], step_cos[ARC_SAMPLES + 1], step_sin[ARC_SAMPLES + 1];
-  int n;
-  bool full;
-  double at[MOST_CUTS];
-} Cuts;
-
-static void
-add_cut (Cuts *cuts, double t)
-{
-  if (!(t > cuts->from && t < cuts->to))
-    return;
-  if (cuts->n < MOST_CUTS)
-    cuts->at[cuts->n++] = t;
-  else
-    cuts->full = true;
-}
-
-/* ---- where a piece meets another ------------------------------------------------------ */
-
-/* Signed distance of a point from a segment's line, left positive, times its length. */
-static double
-left_of (const PlumbOutlinePiece *chord, PlumbVec2 p)
-{
-  return plumb_vec2_cross (plumb_vec2_sub (chord->q, chord->p), plumb_vec2_sub (p, chord->p));
-}
-
-/* Whether the foot of a point on a segment's line is on the segment, or about
- * its ends: a cut too many does no harm. */
-static bool
-beside (const PlumbOutlinePiece *segment, PlumbVec2 p)
-{
-  PlumbVec2 d = plumb_vec2_sub (segment->q, segment->p);
-  double along = plumb_vec2_dot (plumb_vec2_sub (p, segment->p), d), length2 = plumb_vec2_dot (d, d);
-
-  return along >= -1e-3 * length2 && along <= 1.001 * length2;
-}
-
-static void
-segment_line (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *line, Cuts *cuts)
-{
-  double p = left_of (line, piece->p), q = left_of (line, piece->q);
-
-  if ((p > 0.0) != (q > 0.0) && beside (line, plumb_piece_at (piece, p / (p - q))))
-    add_cut (cuts, p / (p - q));
-}
-
-static void
-segment_ellipse (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *arc, Cuts *cuts)
-{
-  PlumbVec2 way = plumb_vec2_sub (piece->q, piece->p), o = plumb_vec2_sub (piece->p, arc->centre);
-  double dx = plumb_vec2_dot (arc->row[0], way), dy = plumb_vec2_dot (arc->row[1], way);
-  double ox = plumb_vec2_dot (arc->row[0], o), oy = plumb_vec2_dot (arc->row[1], o);
-  double a = dx * dx + dy * dy, b = ox * dx + oy * dy, c = ox * ox + oy * oy - 1.0;
-  double root = b * b - a * c;
-
-  if (!(a > 0.0) || !(root > 0.0))
-    return;
-  /* Without cancellation: one root by the sum, the other by the product. */
-  double sum = -(b + copysign (sqrt (root), b));
-  add_cut (cuts, sum / a);
-  if (sum != 0.0)
-    add_cut (cuts, c / sum);
-}
-
-static void
-arc_line (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *line, Cuts *cuts)
-{
-  PlumbVec2 d = plumb_vec2_sub (line->q, line->p), normal = { -d.y, d.x };
-  double a = plumb_vec2_dot (normal, piece->major), b = plumb_vec2_dot (normal, piece->minor);
-  double c = plumb_vec2_dot (normal, plumb_vec2_sub (line->p, piece->centre)), reach = hypot (a, b);
-
-  if (!(fabs (c) < reach))
-    return;
-  double middle = atan2 (b, a), half = acos (c / reach);
-  for (int k = 0; k < 2; k++)
-    {
-      double t = middle + (k == 0 ? -half : half);
-      t += 2.0 * PLUMB_PI * ceil ((piece->t0 - t) / (2.0 * PLUMB_PI));
-      if (beside (line, plumb_piece_at (piece, t)))
-        add_cut (cuts, t);
-    }
-}
-
-/* The level of the other ellipse along an arc is a trigonometric polynomial
- * of second degree: a0 + a1 cos t + b1 sin t + a2 cos 2t + b2 sin 2t. */
-typedef struct {
-  double a0, a1, b1, a2, b2;
-} Trig;
-
-static Trig
-level_along (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *other)
-{
-  const PlumbVec2 v[3] = { plumb_vec2_sub (piece->centre, other->centre), piece->major, piece->minor };
-  double x[3], y[3];
-
-  for (int k = 0; k < 3; k++)
-    {
-      x[k] = plumb_vec2_dot (other->row[0], v[k]);
-      y[k] = plumb_vec2_dot (other->row[1], v[k]);
-    }
-  double cc = x[1] * x[1] + y[1] * y[1], ss = x[2] * x[2] + y[2] * y[2];
-  return (Trig){ .a0 = x[0] * x[0] + y[0] * y[0] + (cc + ss) / 2.0 - 1.0,
-                 .a1 = 2.0 * (x[0] * x[1] + y[0] * y[1]),
-                 .b1 = 2.0 * (x[0] * x[2] + y[0] * y[2]),
-                 .a2 = (cc - ss) / 2.0,
-                 .b2 = x[1] * x[2] + y[1] * y[2] };
-}
-
-static inline double
-trig_value (const Trig *f, double c, double s)
-{
-  return f->a0 + f->a1 * c + f->b1 * s + f->a2 * (c * c - s * s) + f->b2 * 2.0 * s * c;
-}
-
-static inline double
-trig_slope (const Trig *f, double c, double s)
-{
-  return -f->a1 * s + f->b1 * c - 4.0 * f->a2 * s * c + 2.0 * f->b2 * (c * c - s * s);
-}
-
-/* The wave of the slope, so that its zeros are found the same way. */
-static Trig
-derivative (const Trig *f)
-{
-  return (Trig){ .a1 = f->b1, .b1 = -f->a1, .a2 = 2.0 * f->b2, .b2 = -2.0 * f->a2 };
-}
-
-/* An end of a stretch and the wave's value there. */
-typedef struct {
-  double t, value;
-} End;
-
-/* A zero between two ends of unlike sign: from where the chord has it by
- * Newton's steps as long as they stay between and shrink, else by halving. */
-static double
-between (const Trig *f, End lo, End hi)
-{
-  bool low_above = lo.value > 0.0;
-  double last = hi.t - lo.t, t = lo.t + last * (lo.value / (lo.value - hi.value));
-
-  if (!(t > lo.t && t < hi.t))
-    t = (lo.t + hi.t) / 2.0;
-  for (int k = 0; k < 60; k++)
-    {
-      double c = cos (t), s = sin (t), value = trig_value (f, c, s), step = value / trig_slope (f, c, s);
-      if ((value > 0.0) == low_above)
-        lo.t = t;
-      else
-        hi.t = t;
-      double next = t - step;
-      if (fabs (step) <= ZERO_RAD && next >= lo.t && next <= hi.t)
-        return next;
-      if (!(next > lo.t && next < hi.t) || !(fabs (step) < 0.6 * last))
-        next = (lo.t + hi.t) / 2.0;
-      last = fabs (next - t);
-      if (hi.t - lo.t <= ZERO_RAD)
-        return next;
-      t = next;
-    }
-  return t;
-}
-
-/* Zeros over the arc: at most four in a turn. Where the slope changes its sign
- * inside a step the step is split there, so that no pair of zeros hides. */
-static void
-arc_ellipse (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *other, Cuts *cuts)
-{
-  Trig f = level_along (piece, other), df = derivative (&f);
-
-  if (fabs (f.a0) + 1e-300 > fabs (f.a1) + fabs (f.b1) + fabs (f.a2) + fabs (f.b2))
-    return; /* never zero */
-  End before = { cuts->step_t[0], trig_value (&f, cuts->step_cos[0], cuts->step_sin[0]) };
-  double before_slope = trig_slope (&f, cuts->step_cos[0], cuts->step_sin[0]);
-  for (int k = 1; k <= ARC_SAMPLES; k++)
-    {
-      End here = { cuts->step_t[k], trig_value (&f, cuts->step_cos[k], cuts->step_sin[k]) };
-      double slope = trig_slope (&f, cuts->step_cos[k], cuts->step_sin[k]);
-      if ((slope > 0.0) != (before_slope > 0.0))
-        {
-          End turn = { between (&df, (End){ before.t, before_slope }, (End){ here.t, slope }), 0.0 };
-          turn.value = trig_value (&f, cos (turn.t), sin (turn.t));
-          if ((turn.value > 0.0) != (before.value > 0.0))
-            add_cut (cuts, between (&f, before, turn));
-          if ((here.value > 0.0) != (turn.value > 0.0))
-            add_cut (cuts, between (&f, turn, here));
-        }
-      else if ((here.value > 0.0) != (before.value > 0.0))
-        add_cut (cuts, between (&f, before, here));
-      before = here;
-      before_slope = slope;
-    }
-}
-
-static void
-cut_by (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *other, Cuts *cuts)
-{
-  if (!piece->arc && !other->arc)
-    segment_line (piece, other, cuts);
-  else if (!piece->arc)
-    segment_ellipse (piece, other, cuts);
-  else if (!other->arc)
-    arc_line (piece, other, cuts);
-  else
-    arc_ellipse (piece, other, cuts);
-}
-
-/* Whether two pieces are arcs of one ellipse: then one look at it does for both. */
-static bool
-same_ellipse (const PlumbOutlinePiece *a, const PlumbOutlinePiece *b)
-{
-  return a->arc && b->arc && a->centre.x == b->centre.x && a->centre.y == b->centre.y && a->major.x == b->major.x
-         && a->major.y == b->major.y;
-}
-
-/* A corner of another outline on this piece: where two run together from
- * there on, rounding may hide that the side which leads to it meets the piece. */
-static void
-cut_at_corner (const PlumbOutlinePiece *piece, PlumbVec2 corner, Cuts *cuts)
-{
-  double t, on = 1e3 * cuts->tolerance_m;
-
-  if (corner.x < piece->least.x - on || corner.x > piece->most.x + on || corner.y < piece->least.y - on
-      || corner.y > piece->most.y + on)
-    return;
-  if (piece->arc)
-    {
-      PlumbVec2 d = plumb_vec2_sub (corner, piece->centre);
-      double x = plumb_vec2_dot (piece->row[0], d), y = plumb_vec2_dot (piece->row[1], d);
-      if (fabs (sqrt (x * x + y * y) - 1.0) * piece->least_m > on)
-        return;
-      t = atan2 (y, x);
-      t += 2.0 * PLUMB_PI * ceil ((piece->t0 - t) / (2.0 * PLUMB_PI));
-    }
-  else
-    {
-      PlumbVec2 d = plumb_vec2_sub (piece->q, piece->p), way = plumb_vec2_sub (corner, piece->p);
-      if (fabs (plumb_vec2_cross (d, way)) > on * piece->chord_m)
-        return;
-      t = plumb_vec2_dot (way, d) / plumb_vec2_dot (d, d);
-    }
-  if (plumb_vec2_length (plumb_vec2_sub (plumb_piece_at (piece, t), corner)) <= on)
-    add_cut (cuts, t);
-}
-
-static bool
-boxes_meet (PlumbVec2 least, PlumbVec2 most, PlumbVec2 other_least, PlumbVec2 other_most, double slack)
-{
-  return least.x <= other_most.x + slack && other_least.x <= most.x + slack && least.y <= other_most.y + slack
-         && other_least.y <= most.y + slack;
-}
-
-/* The side of the box on which a piece lies, 0…3 from below counter-clockwise; -1: none. */
-static int
-side_of (const Bounds *bounds, const PlumbOutlinePiece *piece)
-{
-  double near = bounds->tolerance_m;
-
-  if (piece->arc)
-    return -1;
-  return piece->most.y <= bounds->least.y + near    ? 0
-         : piece->least.x >= bounds->most.x - near  ? 1
-         : piece->least.y >= bounds->most.y - near  ? 2
-         : piece->most.x <= bounds->least.x + near  ? 3
-                                                    : -1;
-}
-
-static void
-cut_by_outline (const PlumbOutlinePiece *piece, const PlumbSilhouette *other, const Bounds *bounds, Cuts *cuts)
-{
-  const PlumbOutlinePiece *last = NULL;
-  double slack = 1e3 * cuts->tolerance_m;
-
-  for (uint32_t k = 0; k < other->n_pieces; k++)
-    {
-      const PlumbOutlinePiece *theirs = &other->piece[k];
-      if (!boxes_meet (piece->least, piece->most, theirs->least, theirs->most, slack) || side_of (bounds, theirs) >= 0)
-        continue;
-      if (last == NULL || !same_ellipse (theirs, last))
-        cut_by (piece, theirs, cuts);
-      last = theirs;
-      cut_at_corner (piece, theirs->p, cuts);
-    }
-}
-
 /* ---- inside or not ---------------------------------------------------------------------- */
 
 typedef enum { OUTSIDE, ON_THE_LINE, INSIDE } Where;
@@ -356,7 +54,7 @@ depth_behind (const PlumbOutlinePiece *piece, PlumbVec2 p, double tolerance)
   /* So short a side may have lost its direction: its neighbours bound without it. */
   if (!(piece->chord_m > SHORT_SIDE * tolerance))
     return INFINITY;
-  double chord = left_of (piece, p) / piece->chord_m;
+  double chord = plumb_left_of (piece, p) / piece->chord_m;
   if (!piece->arc || chord > tolerance)
     return chord;
   /* Not behind the chord: in the cap between chord and arc, or not. On the
@@ -370,7 +68,7 @@ static Where
 where_is (const PlumbSilhouette *outline, PlumbVec2 p, double tolerance, const PlumbOutlinePiece **on)
 {
   double depth = plumb_lesser (plumb_lesser (p.x - outline->least.x, outline->most.x - p.x),
-                       plumb_lesser (p.y - outline->least.y, outline->most.y - p.y));
+                               plumb_lesser (p.y - outline->least.y, outline->most.y - p.y));
 
   if (depth < -tolerance)
     return OUTSIDE;
@@ -446,68 +144,34 @@ holds_piece (const PlumbSilhouette *outline, const PlumbOutlinePiece *piece, dou
 
 /* ---- the sum ---------------------------------------------------------------------------- */
 
-static void
-sort_cuts (Cuts *cuts)
-{
-  for (int i = 1; i < cuts->n; i++)
-    for (int j = i; j > 0 && cuts->at[j - 1] > cuts->at[j]; j--)
-      {
-        double swap = cuts->at[j];
-        cuts->at[j] = cuts->at[j - 1];
-        cuts->at[j - 1] = swap;
-      }
-}
-
-static void
-begin_cuts (Cuts *cuts, const PlumbOutlinePiece *piece, double from, double to, double tolerance)
-{
-  cuts->piece = piece;
-  cuts->from = from;
-  cuts->to = to;
-  cuts->tolerance_m = tolerance;
-  cuts->n = 1;
-  cuts->full = false;
-  cuts->at[0] = from;
-  if (!piece->arc)
-    return;
-  /* Turned on from the start by one step at a time. */
-  double step = (piece->t1 - piece->t0) / ARC_SAMPLES, c = cos (step), s = sin (step);
-  PlumbVec2 start = plumb_vec2_sub (piece->p, piece->centre);
-  cuts->step_t[0] = piece->t0;
-  cuts->step_cos[0] = plumb_vec2_dot (piece->row[0], start);
-  cuts->step_sin[0] = plumb_vec2_dot (piece->row[1], start);
-  for (int k = 1; k <= ARC_SAMPLES; k++)
-    {
-      cuts->step_t[k] = k == ARC_SAMPLES ? piece->t1 : piece->t0 + step * k;
-      cuts->step_cos[k] = cuts->step_cos[k - 1] * c - cuts->step_sin[k - 1] * s;
-      cuts->step_sin[k] = cuts->step_sin[k - 1] * c + cuts->step_cos[k - 1] * s;
-    }
-}
-
 /* What the part from `from` to `to` of a piece adds. Should more outlines cross
  * it than there is room for, each half is taken for itself. */
 static double
 free_area (const PlumbSilhouette *all, const Near *near, uint32_t own, const PlumbOutlinePiece *piece, double from,
-           double to, const Bounds *bounds)
+           double to, const PlumbUnionBox *bounds)
 {
-  Cuts cuts;
+  PlumbCuts cuts;
   double sum = 0.0, middle = (from + to) / 2.0;
   uint32_t last = 0;
 
-  begin_cuts (&cuts, piece, from, to, bounds->tolerance_m);
+  plumb_cuts_begin (&cuts, piece, from, to, bounds->tolerance_m);
   for (uint32_t k = 0; k < near->n && !cuts.full; k++)
     if (near_at (near, k) != own)
-      cut_by_outline (piece, &all[near_at (near, k)], bounds, &cuts);
+      plumb_cuts_by_outline (piece, &all[near_at (near, k)], bounds, &cuts);
   if (cuts.full && to - from > SHORTEST_PART)
     return free_area (all, near, own, piece, from, middle, bounds)
            + free_area (all, near, own, piece, middle, to, bounds);
-  sort_cuts (&cuts);
+  plumb_cuts_sort (&cuts);
+  PlumbVec2 start = from > piece->t0 ? plumb_piece_at (piece, from) : piece->p;
   for (int c = 0; c < cuts.n; c++)
     {
-      Part part = { .piece = piece, .from = cuts.at[c], .to = c + 1 < cuts.n ? cuts.at[c + 1] : to,
+      Part part = { .piece = piece,
+                    .from = cuts.at[c],
+                    .to = c + 1 < cuts.n ? cuts.at[c + 1] : to,
                     .tolerance_m = bounds->tolerance_m };
+      PlumbVec2 end = part.to < piece->t1 ? plumb_piece_at (piece, part.to) : piece->q;
       bool covered = false;
-      part.middle = plumb_piece_at (piece, (part.from + part.to) / 2.0);
+      part.middle = plumb_piece_between (piece, start, end);
       /* What covered the part before may cover this one too. */
       for (uint32_t k = 0; k < near->n && !covered; k++)
         {
@@ -517,7 +181,8 @@ free_area (const PlumbSilhouette *all, const Near *near, uint32_t own, const Plu
             last = at;
         }
       if (!covered)
-        sum += plumb_piece_area (piece, part.from, part.to);
+        sum += plumb_piece_area (piece, start, end, part.to - part.from);
+      start = end;
     }
   return sum;
 }
@@ -551,7 +216,8 @@ keep_outermost (const PlumbSilhouette *all, uint32_t n, double tolerance, Near *
 }
 
 static double
-outline_free_area (const PlumbSilhouette *all, uint32_t n, const Near *kept, uint32_t own, const Bounds *bounds)
+outline_free_area (const PlumbSilhouette *all, uint32_t n, const Near *kept, uint32_t own,
+                   const PlumbUnionBox *bounds)
 {
   Near about, near;
   double tolerance = bounds->tolerance_m;
@@ -563,19 +229,19 @@ outline_free_area (const PlumbSilhouette *all, uint32_t n, const Near *kept, uin
   for (uint32_t k = 0; k < kept->n; k++)
     {
       const PlumbSilhouette *other = &all[near_at (kept, k)];
-      if (other != outline && boxes_meet (outline->least, outline->most, other->least, other->most, tolerance))
+      if (other != outline && plumb_boxes_meet (outline->least, outline->most, other->least, other->most, tolerance))
         add_near (&about, near_at (kept, k), n);
     }
   for (uint32_t p = 0; p < outline->n_pieces; p++)
     {
       const PlumbOutlinePiece *piece = &outline->piece[p];
-      bool held = side_of (bounds, piece) >= 0; /* counted apart */
+      bool held = plumb_side_of (bounds, piece) >= 0; /* counted apart */
       near.n = 0;
       near.all = false;
       for (uint32_t k = 0; k < about.n && !held; k++)
         {
           const PlumbSilhouette *other = &all[near_at (&about, k)];
-          if (!boxes_meet (piece->least, piece->most, other->least, other->most, 1e3 * tolerance))
+          if (!plumb_boxes_meet (piece->least, piece->most, other->least, other->most, 1e3 * tolerance))
             continue;
           held = other != outline && holds_piece (other, piece, tolerance);
           add_near (&near, near_at (&about, k), n);
@@ -623,7 +289,7 @@ add_stretch (Stretches *s, double from, double to)
 
 /* ½ ∮ along a side: half its distance from the origin times what is hidden of it. */
 static double
-side_area (const PlumbSilhouette *all, const Near *kept, const Bounds *bounds, int side)
+side_area (const PlumbSilhouette *all, const Near *kept, const PlumbUnionBox *bounds, int side)
 {
   const double distance[4] = { -bounds->least.y, bounds->most.x, bounds->most.y, -bounds->least.x };
   Stretches s;
@@ -636,7 +302,7 @@ side_area (const PlumbSilhouette *all, const Near *kept, const Bounds *bounds, i
       for (uint32_t p = 0; p < outline->n_pieces; p++)
         {
           const PlumbOutlinePiece *piece = &outline->piece[p];
-          if (side_of (bounds, piece) != side)
+          if (plumb_side_of (bounds, piece) != side)
             continue;
           if (side % 2 == 0)
             add_stretch (&s, piece->least.x, piece->most.x);
@@ -652,7 +318,7 @@ side_area (const PlumbSilhouette *all, const Near *kept, const Bounds *bounds, i
 double
 plumb_silhouettes_area_m2 (const PlumbSilhouette *silhouettes, uint32_t n)
 {
-  Bounds bounds = { { HUGE_VAL, HUGE_VAL }, { -HUGE_VAL, -HUGE_VAL }, 0.0 };
+  PlumbUnionBox bounds = { { HUGE_VAL, HUGE_VAL }, { -HUGE_VAL, -HUGE_VAL }, 0.0 };
   double sum = 0.0, size = 0.0;
   Near kept;
 

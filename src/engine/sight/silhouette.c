@@ -113,12 +113,16 @@ plumb_silhouette (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect 
   out->area_m2 = 0.0;
   out->tag = body->tag;
   if (!(picture->width_m > 0.0) || !(picture->height_m > 0.0) || !draw_in (&from)
-      || !plumb_sight_frame (from, plane, &frame) || !plumb_pyramid_make (from, plane, picture, &pyramid))
+      || !plumb_sight_frame (from, plane, &frame))
+    return false;
+  /* A head is projected sooner than it is told to be out of the way. */
+  if (body->shape != PLUMB_OCCLUDER_ELLIPSOID
+      && (!plumb_pyramid_make (from, plane, picture, &pyramid) || !plumb_pyramid_meets (&pyramid, body)))
     return false;
   if (body->shape == PLUMB_OCCLUDER_HULL)
-    return plumb_pyramid_meets (&pyramid, body) && hull_silhouette (&frame, picture, body, out);
+    return hull_silhouette (&frame, picture, body, out);
   round = *body;
-  if (!draw_in (&round.centre_m) || !draw_in (&round.half_m) || !plumb_pyramid_meets (&pyramid, &round))
+  if (!draw_in (&round.centre_m) || !draw_in (&round.half_m))
     return false;
   return body->shape == PLUMB_OCCLUDER_ELLIPSOID ? plumb_silhouette_ellipsoid (&frame, picture, &round, out)
                                                  : plumb_silhouette_cylinder (from, &frame, picture, &round, out);
