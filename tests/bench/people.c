@@ -96,6 +96,9 @@ int
 main (void)
 {
   static const int sizes[] = { 7, 10, 16, 22, 32, 50, 71 };
+
+  /* The largest take a while: each line as it comes. */
+  setvbuf (stdout, NULL, _IOLBF, 0);
   measure_room ();
   for (size_t i = 0; i < G_N_ELEMENTS (sizes); i++)
     measure_hall (sizes[i], 0.35);

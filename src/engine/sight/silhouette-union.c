@@ -123,26 +123,50 @@ covers (const PlumbSilhouette *other, bool other_first, const Part *part)
   return other_first && plumb_vec2_dot (tangent_at (part->piece, t), plumb_vec2_sub (on->q, on->p)) > 0.0;
 }
 
-/* Whether an outline holds all of a piece, with room to spare: its ends and the
- * crossing of its end tangents, since the outline is convex. */
 static bool
-holds_piece (const PlumbSilhouette *outline, const PlumbOutlinePiece *piece, double tolerance)
+on_side (const PlumbUnionBox *box, PlumbVec2 p)
 {
-  const PlumbOutlinePiece *on;
+  double near = box->tolerance_m;
 
-  if (piece->least.x < outline->least.x || piece->most.x > outline->most.x || piece->least.y < outline->least.y
-      || piece->most.y > outline->most.y || where_is (outline, piece->p, tolerance, &on) != INSIDE
-      || where_is (outline, piece->q, tolerance, &on) != INSIDE)
-    return false;
-  if (!piece->arc)
-    return true;
-  PlumbVec2 way = plumb_vec2_sub (plumb_vec2_scale (plumb_vec2_add (piece->p, piece->q), 0.5), piece->centre);
-  double x = plumb_vec2_dot (piece->row[0], way), y = plumb_vec2_dot (piece->row[1], way);
-  PlumbVec2 corner = plumb_vec2_along (piece->centre, way, 1.0 / (x * x + y * y));
-  return where_is (outline, corner, tolerance, &on) == INSIDE;
+  return p.y <= box->least.y + near || p.x >= box->most.x - near || p.y >= box->most.y - near
+         || p.x <= box->least.x + near;
 }
 
-/* ---- the sum ---------------------------------------------------------------------------- */
+/* Well inside an outline; on a side of the box, beyond which nothing is, on the
+ * line does. */
+static bool
+is_held (const PlumbSilhouette *outline, PlumbVec2 p, const PlumbUnionBox *box)
+{
+  const PlumbOutlinePiece *on;
+  Where where = where_is (outline, p, box->tolerance_m, &on);
+
+  return where == INSIDE || (where == ON_THE_LINE && on_side (box, p));
+}
+
+/* Whether an outline holds all of a piece: its ends, and of an arc the crossing
+ * of its end tangents, since the outline is convex. Two ends on sides of the box
+ * do not tell a straight piece from the outline's own. */
+static bool
+holds_piece (const PlumbSilhouette *outline, const PlumbOutlinePiece *piece, const PlumbUnionBox *box)
+{
+  const PlumbOutlinePiece *on;
+  double slack = box->tolerance_m;
+
+  if (piece->least.x < outline->least.x - slack || piece->most.x > outline->most.x + slack
+      || piece->least.y < outline->least.y - slack || piece->most.y > outline->most.y + slack
+      || !is_held (outline, piece->p, box) || !is_held (outline, piece->q, box))
+    return false;
+  PlumbVec2 middle = plumb_vec2_scale (plumb_vec2_add (piece->p, piece->q), 0.5);
+  if (!piece->arc)
+    return plumb_side_of (box, piece) >= 0 || where_is (outline, middle, slack, &on) == INSIDE;
+  PlumbVec2 way = plumb_vec2_sub (middle, piece->centre);
+  double x = plumb_vec2_dot (piece->row[0], way), y = plumb_vec2_dot (piece->row[1], way);
+  PlumbVec2 corner = plumb_vec2_along (piece->centre, way, 1.0 / (x * x + y * y));
+  /* Beyond a side of the box it is held as well as at the side. */
+  corner = plumb_vec2 (plumb_clamp (corner.x, box->least.x, box->most.x),
+                       plumb_clamp (corner.y, box->least.y, box->most.y));
+  return where_is (outline, corner, slack, &on) == INSIDE;
+}
 
 /* What the part from `from` to `to` of a piece adds. Should more outlines cross
  * it than there is room for, each half is taken for itself. */
@@ -187,21 +211,26 @@ free_area (const PlumbSilhouette *all, const Near *near, uint32_t own, const Plu
   return sum;
 }
 
+/* One that is as large has to come first, so that of two alike one stays. */
 static bool
-swallows (const PlumbSilhouette *outline, const PlumbSilhouette *small, double tolerance)
+swallows (const PlumbSilhouette *all, uint32_t large, uint32_t small, const PlumbUnionBox *box)
 {
-  if (small->least.x <= outline->least.x || small->most.x >= outline->most.x || small->least.y <= outline->least.y
-      || small->most.y >= outline->most.y)
+  const PlumbSilhouette *outline = &all[large], *held = &all[small];
+  double slack = box->tolerance_m;
+
+  if (held->least.x < outline->least.x - slack || held->most.x > outline->most.x + slack
+      || held->least.y < outline->least.y - slack || held->most.y > outline->most.y + slack
+      || !(held->area_m2 < (1.0 - 1e-9) * outline->area_m2 || large < small))
     return false;
-  for (uint32_t k = 0; k < small->n_pieces; k++)
-    if (!holds_piece (outline, &small->piece[k], tolerance))
+  for (uint32_t k = 0; k < held->n_pieces; k++)
+    if (!holds_piece (outline, &held->piece[k], box))
       return false;
   return true;
 }
 
 /* Those that no other holds wholly; the others add nothing and take nothing away. */
 static void
-keep_outermost (const PlumbSilhouette *all, uint32_t n, double tolerance, Near *kept)
+keep_outermost (const PlumbSilhouette *all, uint32_t n, const PlumbUnionBox *box, Near *kept)
 {
   kept->n = 0;
   kept->all = false;
@@ -209,7 +238,7 @@ keep_outermost (const PlumbSilhouette *all, uint32_t n, double tolerance, Near *
     {
       bool gone = false;
       for (uint32_t j = 0; j < n && !gone; j++)
-        gone = swallows (&all[j], &all[i], tolerance);
+        gone = j != i && swallows (all, j, i, box);
       if (!gone)
         add_near (kept, i, n);
     }
@@ -243,7 +272,7 @@ outline_free_area (const PlumbSilhouette *all, uint32_t n, const Near *kept, uin
           const PlumbSilhouette *other = &all[near_at (&about, k)];
           if (!plumb_boxes_meet (piece->least, piece->most, other->least, other->most, 1e3 * tolerance))
             continue;
-          held = other != outline && holds_piece (other, piece, tolerance);
+          held = other != outline && holds_piece (other, piece, bounds);
           add_near (&near, near_at (&about, k), n);
         }
       if (!held)
@@ -332,7 +361,7 @@ plumb_silhouettes_area_m2 (const PlumbSilhouette *silhouettes, uint32_t n)
       bounds.most = plumb_vec2 (plumb_greater (bounds.most.x, most.x), plumb_greater (bounds.most.y, most.y));
     }
   bounds.tolerance_m = 1e-11 * size;
-  keep_outermost (silhouettes, n, bounds.tolerance_m, &kept);
+  keep_outermost (silhouettes, n, &bounds, &kept);
   for (uint32_t k = 0; k < kept.n; k++)
     sum += outline_free_area (silhouettes, n, &kept, near_at (&kept, k), &bounds);
   for (int side = 0; side < 4; side++)
