@@ -6,8 +6,8 @@ eye. The picture is divided into cells with two random rays each; a ray is
 hidden when its stretch from eye to picture meets a body (slabs of a hull's
 facets by Qhull, roots of a quadratic for quadrics), which shares nothing with
 our outlines. The spread within the cells gives the sampling's own sigma; ours
-has to lie within 5 of them, and within what a curved body that crosses the
-eye's plane or the picture's may lose. Prints TAP.
+has to lie within 5 of them, and within what the line of a curved body that
+crosses the eye's plane may be off. Prints TAP.
 """
 import subprocess
 import sys
@@ -18,7 +18,7 @@ from scipy.spatial import ConvexHull
 N_SCENES = 240
 CELLS = 180  # a side: 64,800 rays a scene
 SIGMAS = 5.0
-CORNERED = 0.01  # of its own silhouette, for a curved body that crosses a plane
+PIECED = 1e-6  # of its own silhouette, for a curved body that crosses a plane
 
 
 def random_axes(rng):
@@ -155,7 +155,7 @@ def main():
         eye, frame, origin, rect, bodies = scene
         picture = rect[2] * rect[3]
         share, sigma = sampled(rng, scene)
-        lost = CORNERED * sum(a for a, b in zip(ours[1:], bodies) if crosses(b, eye, frame, origin)) / picture
+        lost = PIECED * sum(a for a, b in zip(ours[1:], bodies) if crosses(b, eye, frame, origin)) / picture
         gap = abs(ours[0] / picture - share)
         (cornered if lost > 0 else exact).append(gap / sigma)
         partly += 0 < share < 1

@@ -262,7 +262,7 @@ allocate (const PlumbWork *work, PlumbBodies *b)
   b->persons = malloc (((size_t) n_persons + 1) * sizeof *b->persons);
   b->points = malloc ((states * PLUMB_MOVED_MAX_CORNERS + (size_t) n_persons * (SWEPT_HEAD_POINTS + SWEPT_TRUNK_POINTS) + 1)
                       * sizeof *b->points);
-  b->found = malloc (n * sizeof *b->found);
+  b->found = malloc ((2 * n + n_seats + n_persons) * sizeof *b->found);
   return b->bodies != NULL && b->occluders != NULL && b->figures != NULL && b->no_room != NULL
          && b->persons != NULL && b->points != NULL && b->found != NULL;
 }
@@ -335,19 +335,27 @@ plumb_bodies_reserve (PlumbBodies *b, uint32_t n)
   return true;
 }
 
+static bool
+add_silhouette (PlumbBodies *b, const PlumbSeen *seen, PlumbVec3 from, uint32_t occluder)
+{
+  if (!plumb_bodies_reserve (b, b->n_silhouettes + 1))
+    return false;
+  b->n_silhouettes += plumb_silhouette (from, &seen->frame, &seen->picture, &b->occluders[occluder],
+                                        &b->silhouettes[b->n_silhouettes]);
+  return true;
+}
+
 bool
 plumb_bodies_project (PlumbBodies *b, const PlumbSeen *seen, PlumbVec3 from, uint32_t body)
 {
   const PlumbBody *one = &b->bodies[body];
+  bool fine = true;
 
   if (!plumb_occluder_near (from, &seen->frame, &seen->picture, one->centre_m, one->radius_m))
     return true;
-  if (!plumb_bodies_reserve (b, b->n_silhouettes + one->n))
-    return false;
-  for (uint32_t k = one->first; k < one->first + one->n; k++)
-    if (plumb_silhouette (from, &seen->frame, &seen->picture, &b->occluders[k], &b->silhouettes[b->n_silhouettes]))
-      b->silhouettes[b->n_silhouettes++].tag = body;
-  return true;
+  for (uint32_t k = one->first; fine && k < one->first + one->n; k++)
+    fine = add_silhouette (b, seen, from, k);
+  return fine;
 }
 
 static int
@@ -375,30 +383,58 @@ keep_largest (PlumbBodies *b)
   b->n_silhouettes = kept;
 }
 
-static int
-compare_indices (const void *a, const void *b)
+/* Shell's sort: few, and mostly in order already. */
+static void
+sort_indices (uint32_t *at, uint32_t n)
 {
-  uint32_t x = *(const uint32_t *) a, y = *(const uint32_t *) b;
+  static const uint32_t gaps[] = { 301, 57, 10, 1 };
 
-  return (x > y) - (x < y);
+  for (size_t g = 0; g < sizeof gaps / sizeof gaps[0]; g++)
+    for (uint32_t i = gaps[g]; i < n; i++)
+      {
+        uint32_t one = at[i], k = i;
+        for (; k >= gaps[g] && at[k - gaps[g]] > one; k -= gaps[g])
+          at[k] = at[k - gaps[g]];
+        at[k] = one;
+      }
+}
+
+/* In place of the bodies found, those of their occluders that come before the
+ * picture; in the order of the records, so that pieces of one lie together. */
+static uint32_t
+occluders_of_found (PlumbBodies *b, const PlumbPyramid *pyramid, uint32_t n_found, PlumbWho without)
+{
+  uint32_t *bodies = b->found, *occluders = b->found + b->n_rest, n = 0;
+
+  for (uint32_t i = 0; i < n_found; i++)
+    {
+      const PlumbBody *body = &b->bodies[bodies[i]];
+      bool left_out = body->who.kind == PLUMB_WHO_SEAT && b->no_room[body->who.index];
+      left_out |= body->who.kind == without.kind
+                  && (body->who.index == without.index || body->who.kind == PLUMB_WHO_MACHINE);
+      if (left_out || !plumb_pyramid_meets_ball (pyramid, body->centre_m, body->radius_m))
+        continue;
+      for (uint32_t k = body->first; k < body->first + body->n; k++)
+        if (plumb_pyramid_meets (pyramid, &b->occluders[k]))
+          occluders[n++] = k;
+    }
+  sort_indices (occluders, n);
+  return n;
 }
 
 bool
 plumb_bodies_project_rest (PlumbBodies *b, const PlumbSeen *seen, PlumbVec3 from, PlumbWho without)
 {
-  uint32_t n = plumb_body_tree_between (&b->tree, from, seen->corner_m, b->found);
+  PlumbPyramid pyramid;
 
-  /* In the order of the records, so that pieces of one lie together. */
-  qsort (b->found, n, sizeof *b->found, compare_indices);
   b->n_silhouettes = 0;
+  if (!plumb_pyramid_make (from, &seen->frame, &seen->picture, &pyramid))
+    return true;
+  uint32_t n_found = plumb_body_tree_between (&b->tree, from, seen->corner_m, b->found);
+  uint32_t n = occluders_of_found (b, &pyramid, n_found, without);
   for (uint32_t i = 0; i < n; i++)
     {
-      PlumbWho who = b->bodies[b->found[i]].who;
-      if (who.kind == PLUMB_WHO_SEAT && b->no_room[who.index])
-        continue;
-      if (who.kind == without.kind && (who.index == without.index || who.kind == PLUMB_WHO_MACHINE))
-        continue;
-      if (!plumb_bodies_project (b, seen, from, b->found[i]))
+      if (!add_silhouette (b, seen, from, b->found[b->n_rest + i]))
         return false;
       if (b->n_silhouettes >= 2 * PLUMB_MOST_SILHOUETTES)
         keep_largest (b);

@@ -52,7 +52,7 @@ typedef struct {
   PlumbVec3 *points;      /* corners of movers in their states and of swept people */
   uint32_t n_points;
   PlumbBodyTree tree; /* of those at rest */
-  uint32_t *found;    /* room for n_rest */
+  uint32_t *found;    /* room for n_rest bodies and all occluders */
   PlumbSilhouette *silhouettes;
   uint32_t n_silhouettes, silhouettes_capacity;
 } PlumbBodies;

@@ -4,13 +4,25 @@
 
 #include "silhouette-private.h"
 
-/* centre + major cos t + minor sin t, counter-clockwise. */
+/* centre + major cos t + minor sin t, counter-clockwise; conjugate half-axes, not square to each other. */
 typedef struct {
   PlumbVec2 centre, major, minor;
 } PlumbEllipse;
 
-/* The angle t of a point on the ellipse. */
-double plumb_ellipse_angle (const PlumbEllipse *ellipse, PlumbVec2 point);
+/* Σ = Σ axisᵢ halfᵢ² axisᵢᵀ of a quadric, and its centre, in local terms. */
+typedef struct {
+  PlumbVec3 centre;
+  double s[3][3];
+} PlumbQuadric;
+
+PlumbQuadric plumb_quadric (const PlumbSightFrame *frame, PlumbVec3 centre_m, const PlumbVec3 *axis,
+                            const double *half, int n_axes);
+/* Whether all of it lies between the planes, well before the eye, and so near
+ * and small that its ellipse keeps its digits. */
+bool plumb_quadric_between (const PlumbSightFrame *frame, const PlumbQuadric *q);
+/* Its projection; only for a quadric before the eye. */
+PlumbEllipse plumb_quadric_project (const PlumbSightFrame *frame, const PlumbQuadric *q);
+void plumb_outline_add_ellipse (PlumbSilhouette *out, const PlumbEllipse *ellipse);
 
 /* The whole rectangle. */
 void plumb_outline_whole (const PlumbRect *rect, PlumbSilhouette *out);

@@ -7,6 +7,20 @@
 
 #include "plumbeam/sight.h"
 
+/* Lesser and greater of two numbers; fmin() and fmax() are calls, for the sake
+ * of what is no number. */
+static inline double
+plumb_lesser (double a, double b)
+{
+  return a < b ? a : b;
+}
+
+static inline double
+plumb_greater (double a, double b)
+{
+  return a > b ? a : b;
+}
+
 /* The eye and the plane, with n turned so that the eye is on its positive side. */
 typedef struct {
   PlumbVec3 origin, u, v, n;
@@ -33,13 +47,19 @@ size_t plumb_sight_hull (PlumbVec2 *points, size_t n);
 
 /* Outline from a polygon; with too many corners those go first that it misses least. */
 void plumb_outline_from_polygon (PlumbVec2 *points, size_t n, PlumbSilhouette *out);
+void plumb_outline_add_piece (PlumbSilhouette *outline, const PlumbOutlinePiece *piece);
 void plumb_outline_add_segment (PlumbSilhouette *outline, PlumbVec2 p, PlumbVec2 q);
 /* Arc from angle t0 to t1 > t0, split into pieces of at most a quarter turn. */
 void plumb_outline_add_arc (PlumbSilhouette *outline, PlumbVec2 centre, PlumbVec2 major, PlumbVec2 minor, double t0,
                             double t1);
+/* Fills box and area of what lies in the rectangle but for rounding; false when it has none. */
+bool plumb_outline_measure (PlumbSilhouette *outline, const PlumbRect *rect);
 /* Keeps what lies in the rectangle; false when nothing does. Fills box and area. */
 bool plumb_outline_clip (PlumbSilhouette *outline, const PlumbRect *rect);
 
 PlumbVec2 plumb_piece_at (const PlumbOutlinePiece *piece, double t);
-/* ½ ∮ x dy − y dx over a part of the piece; t is 0…1 for a segment. */
-double plumb_piece_area (const PlumbOutlinePiece *piece, double t0, double t1);
+/* A point between two of a piece: half-way, or where an arc's tangent is that of
+ * the chord. Of a piece that is measured. */
+PlumbVec2 plumb_piece_between (const PlumbOutlinePiece *piece, PlumbVec2 p, PlumbVec2 q);
+/* ½ ∮ x dy − y dx over a part of the piece from p to q, of an arc over `turn`. */
+double plumb_piece_area (const PlumbOutlinePiece *piece, PlumbVec2 p, PlumbVec2 q, double turn);

@@ -5,244 +5,41 @@
  * runs the same way counts for the first of the two alone; one that runs the
  * other way (two bodies back to back) counts for both and cancels out.
  */
-#include "silhouette-private.h"
+#include <string.h>
 
-#define MOST_CUTS 256
+#include "silhouette-cuts-private.h"
+
+/* So many outlines near one are listed; with more all are looked at each time. */
+#define MOST_NEAR 1024
 /* A part as short as this is not halved again. */
 #define SHORTEST_PART 1e-9
 /* In tolerances: a millionth or so of the picture. */
 #define SHORT_SIDE 1e5
-/* Steps of a quarter turn in which zeros of a second-degree wave are looked for. */
-#define ARC_SAMPLES 6
 
-/* Cuts of one piece between two of its parameters; `full` when there are more. */
+/* Outlines that may meet something: indices, or `all` of 0…n − 1. */
 typedef struct {
-  double from, to, tolerance_m;
-  double at[MOST_CUTS];
-  int n;
-  bool full;
-} Cuts;
+  uint32_t n;
+  bool all;
+  uint32_t index[MOST_NEAR];
+} Near;
+
+static inline uint32_t
+near_at (const Near *near, uint32_t k)
+{
+  return near->all ? k : near->index[k];
+}
 
 static void
-add_cut (Cuts *cuts, double t)
+add_near (Near *near, uint32_t index, uint32_t n_all)
 {
-  if (!(t > cuts->from && t < cuts->to))
+  if (near->all)
     return;
-  if (cuts->n < MOST_CUTS)
-    cuts->at[cuts->n++] = t;
-  else
-    cuts->full = true;
-}
-
-/* ---- where a piece meets another ------------------------------------------------------ */
-
-/* Signed distance of a point from a segment's line, left positive, times its length. */
-static double
-left_of (const PlumbOutlinePiece *chord, PlumbVec2 p)
-{
-  return plumb_vec2_cross (plumb_vec2_sub (chord->q, chord->p), plumb_vec2_sub (p, chord->p));
-}
-
-/* Whether the foot of a point on a segment's line is on the segment, or about
- * its ends: a cut too many does no harm. */
-static bool
-beside (const PlumbOutlinePiece *segment, PlumbVec2 p)
-{
-  PlumbVec2 d = plumb_vec2_sub (segment->q, segment->p);
-  double along = plumb_vec2_dot (plumb_vec2_sub (p, segment->p), d), length2 = plumb_vec2_dot (d, d);
-
-  return along >= -1e-3 * length2 && along <= 1.001 * length2;
-}
-
-static void
-segment_line (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *line, Cuts *cuts)
-{
-  double p = left_of (line, piece->p), q = left_of (line, piece->q);
-
-  if ((p > 0.0) != (q > 0.0) && beside (line, plumb_piece_at (piece, p / (p - q))))
-    add_cut (cuts, p / (p - q));
-}
-
-static void
-segment_ellipse (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *arc, Cuts *cuts)
-{
-  PlumbVec2 d = plumb_vec2_sub (piece->q, piece->p), o = plumb_vec2_sub (piece->p, arc->centre);
-  double size = plumb_vec2_cross (arc->major, arc->minor);
-  double dx = plumb_vec2_cross (d, arc->minor) / size, dy = plumb_vec2_cross (arc->major, d) / size;
-  double ox = plumb_vec2_cross (o, arc->minor) / size, oy = plumb_vec2_cross (arc->major, o) / size;
-  double a = dx * dx + dy * dy, b = ox * dx + oy * dy, c = ox * ox + oy * oy - 1.0;
-  double root = b * b - a * c;
-
-  if (!(a > 0.0) || !(root > 0.0))
-    return;
-  /* Without cancellation: one root by the sum, the other by the product. */
-  double sum = -(b + copysign (sqrt (root), b));
-  add_cut (cuts, sum / a);
-  if (sum != 0.0)
-    add_cut (cuts, c / sum);
-}
-
-static void
-arc_line (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *line, Cuts *cuts)
-{
-  PlumbVec2 d = plumb_vec2_sub (line->q, line->p), normal = { -d.y, d.x };
-  double a = plumb_vec2_dot (normal, piece->major), b = plumb_vec2_dot (normal, piece->minor);
-  double c = plumb_vec2_dot (normal, plumb_vec2_sub (line->p, piece->centre)), reach = hypot (a, b);
-
-  if (!(fabs (c) < reach))
-    return;
-  double middle = atan2 (b, a), half = acos (c / reach);
-  for (int k = 0; k < 2; k++)
-    {
-      double t = middle + (k == 0 ? -half : half);
-      t += 2.0 * PLUMB_PI * ceil ((piece->t0 - t) / (2.0 * PLUMB_PI));
-      if (beside (line, plumb_piece_at (piece, t)))
-        add_cut (cuts, t);
-    }
-}
-
-/* The level of the other ellipse along an arc is a trigonometric polynomial
- * of second degree: a0 + a1 cos t + b1 sin t + a2 cos 2t + b2 sin 2t. */
-typedef struct {
-  double a0, a1, b1, a2, b2;
-} Trig;
-
-static Trig
-level_along (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *other)
-{
-  double size = plumb_vec2_cross (other->major, other->minor);
-  PlumbVec2 o = plumb_vec2_sub (piece->centre, other->centre);
-  const PlumbVec2 v[3] = { o, piece->major, piece->minor };
-  double x[3], y[3];
-
-  for (int k = 0; k < 3; k++)
-    {
-      x[k] = plumb_vec2_cross (v[k], other->minor) / size;
-      y[k] = plumb_vec2_cross (other->major, v[k]) / size;
-    }
-  double cc = x[1] * x[1] + y[1] * y[1], ss = x[2] * x[2] + y[2] * y[2];
-  return (Trig){ .a0 = x[0] * x[0] + y[0] * y[0] + (cc + ss) / 2.0 - 1.0,
-                 .a1 = 2.0 * (x[0] * x[1] + y[0] * y[1]),
-                 .b1 = 2.0 * (x[0] * x[2] + y[0] * y[2]),
-                 .a2 = (cc - ss) / 2.0,
-                 .b2 = x[1] * x[2] + y[1] * y[2] };
-}
-
-static double
-trig_value (const Trig *f, double t)
-{
-  double c = cos (t), s = sin (t);
-
-  return f->a0 + f->a1 * c + f->b1 * s + f->a2 * (c * c - s * s) + f->b2 * 2.0 * s * c;
-}
-
-static double
-trig_slope (const Trig *f, double t)
-{
-  double c = cos (t), s = sin (t);
-
-  return -f->a1 * s + f->b1 * c - 4.0 * f->a2 * s * c + 2.0 * f->b2 * (c * c - s * s);
-}
-
-/* A zero of value (or slope) between two ends of unlike sign: bisection to the last bit. */
-static double
-between (const Trig *f, double lo, double hi, double (*value) (const Trig *, double))
-{
-  bool low = value (f, lo) > 0.0;
-
-  for (int k = 0; k < 60 && hi - lo > 0.0; k++)
-    {
-      double middle = (lo + hi) / 2.0;
-      if (middle <= lo || middle >= hi)
-        break;
-      if ((value (f, middle) > 0.0) == low)
-        lo = middle;
-      else
-        hi = middle;
-    }
-  return (lo + hi) / 2.0;
-}
-
-/* Zeros over the arc: at most four in a turn. Where the slope changes its sign
- * inside a step the step is split there, so that no pair of zeros hides. */
-static void
-arc_ellipse (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *other, Cuts *cuts)
-{
-  Trig f = level_along (piece, other);
-  double step = (piece->t1 - piece->t0) / ARC_SAMPLES;
-
-  if (fabs (f.a0) + 1e-300 > fabs (f.a1) + fabs (f.b1) + fabs (f.a2) + fabs (f.b2))
-    return; /* never zero */
-  double before_value = trig_value (&f, piece->t0), before_slope = trig_slope (&f, piece->t0);
-  for (int k = 0; k < ARC_SAMPLES; k++)
-    {
-      double lo = piece->t0 + k * step, hi = k + 1 == ARC_SAMPLES ? piece->t1 : lo + step;
-      double value = trig_value (&f, hi), slope = trig_slope (&f, hi);
-      double turn = hi;
-      if ((slope > 0.0) != (before_slope > 0.0))
-        turn = between (&f, lo, hi, trig_slope);
-      double at_turn = turn < hi ? trig_value (&f, turn) : value;
-      if ((at_turn > 0.0) != (before_value > 0.0))
-        add_cut (cuts, between (&f, lo, turn, trig_value));
-      if ((value > 0.0) != (at_turn > 0.0))
-        add_cut (cuts, between (&f, turn, hi, trig_value));
-      before_value = value;
-      before_slope = slope;
-    }
-}
-
-static void
-cut_by (const PlumbOutlinePiece *piece, const PlumbOutlinePiece *other, Cuts *cuts)
-{
-  if (!piece->arc && !other->arc)
-    segment_line (piece, other, cuts);
-  else if (!piece->arc)
-    segment_ellipse (piece, other, cuts);
-  else if (!other->arc)
-    arc_line (piece, other, cuts);
-  else
-    arc_ellipse (piece, other, cuts);
-}
-
-/* Whether two pieces are arcs of one ellipse: then one look at it does for both. */
-static bool
-same_ellipse (const PlumbOutlinePiece *a, const PlumbOutlinePiece *b)
-{
-  return a->arc && b->arc && a->centre.x == b->centre.x && a->centre.y == b->centre.y && a->major.x == b->major.x
-         && a->major.y == b->major.y;
-}
-
-/* A corner of another outline on this piece: where two run together from
- * there on, rounding may hide that the side which leads to it meets the piece. */
-static void
-cut_at_corner (const PlumbOutlinePiece *piece, PlumbVec2 corner, Cuts *cuts)
-{
-  double t;
-
-  if (piece->arc)
-    {
-      PlumbVec2 d = plumb_vec2_sub (corner, piece->centre);
-      double size = plumb_vec2_cross (piece->major, piece->minor);
-      t = atan2 (plumb_vec2_cross (piece->major, d) / size, plumb_vec2_cross (d, piece->minor) / size);
-      t += 2.0 * PLUMB_PI * ceil ((piece->t0 - t) / (2.0 * PLUMB_PI));
-    }
+  if (near->n < MOST_NEAR)
+    near->index[near->n++] = index;
   else
     {
-      PlumbVec2 d = plumb_vec2_sub (piece->q, piece->p);
-      t = plumb_vec2_dot (plumb_vec2_sub (corner, piece->p), d) / plumb_vec2_dot (d, d);
-    }
-  if (plumb_vec2_length (plumb_vec2_sub (plumb_piece_at (piece, t), corner)) <= 1e3 * cuts->tolerance_m)
-    add_cut (cuts, t);
-}
-
-static void
-cut_by_outline (const PlumbOutlinePiece *piece, const PlumbSilhouette *other, Cuts *cuts)
-{
-  for (uint32_t k = 0; k < other->n_pieces; k++)
-    {
-      if (k == 0 || !same_ellipse (&other->piece[k], &other->piece[k - 1]))
-        cut_by (piece, &other->piece[k], cuts);
-      cut_at_corner (piece, other->piece[k].p, cuts);
+      near->all = true;
+      near->n = n_all;
     }
 }
 
@@ -251,31 +48,27 @@ cut_by_outline (const PlumbOutlinePiece *piece, const PlumbSilhouette *other, Cu
 typedef enum { OUTSIDE, ON_THE_LINE, INSIDE } Where;
 
 /* How far a point lies inside a piece's side, in metres, about. */
-static double
+static inline double
 depth_behind (const PlumbOutlinePiece *piece, PlumbVec2 p, double tolerance)
 {
-  double length = plumb_vec2_length (plumb_vec2_sub (piece->q, piece->p));
-
   /* So short a side may have lost its direction: its neighbours bound without it. */
-  if (!(length > SHORT_SIDE * tolerance))
+  if (!(piece->chord_m > SHORT_SIDE * tolerance))
     return INFINITY;
-  double chord = left_of (piece, p) / length;
+  double chord = plumb_left_of (piece, p) / piece->chord_m;
   if (!piece->arc || chord > tolerance)
     return chord;
   /* Not behind the chord: in the cap between chord and arc, or not. On the
    * chord's own line that tells what lies beyond its ends. */
   PlumbVec2 d = plumb_vec2_sub (p, piece->centre);
-  double size = plumb_vec2_cross (piece->major, piece->minor);
-  double x = plumb_vec2_cross (d, piece->minor) / size, y = plumb_vec2_cross (piece->major, d) / size;
-  double least = fmin (plumb_vec2_length (piece->major), plumb_vec2_length (piece->minor));
-  return (1.0 - sqrt (x * x + y * y)) * least;
+  double x = plumb_vec2_dot (piece->row[0], d), y = plumb_vec2_dot (piece->row[1], d);
+  return (1.0 - sqrt (x * x + y * y)) * piece->least_m;
 }
 
 static Where
 where_is (const PlumbSilhouette *outline, PlumbVec2 p, double tolerance, const PlumbOutlinePiece **on)
 {
-  double depth = fmin (fmin (p.x - outline->least.x, outline->most.x - p.x),
-                       fmin (p.y - outline->least.y, outline->most.y - p.y));
+  double depth = plumb_lesser (plumb_lesser (p.x - outline->least.x, outline->most.x - p.x),
+                               plumb_lesser (p.y - outline->least.y, outline->most.y - p.y));
 
   if (depth < -tolerance)
     return OUTSIDE;
@@ -304,89 +97,274 @@ tangent_at (const PlumbOutlinePiece *piece, double t)
   return plumb_vec2_along (plumb_vec2_scale (piece->major, -sin (t)), piece->minor, cos (t));
 }
 
+/* A part of a piece with its middle and, when that is asked for, a second point. */
+typedef struct {
+  const PlumbOutlinePiece *piece;
+  double from, to, tolerance_m;
+  PlumbVec2 middle;
+} Part;
+
 /* Whether the other outline, which stands before this one in the list or
  * behind it, takes this part of the boundary away. Its middle may be no more
  * than a point of touch: only when a second point lies on the line as well do
  * both run together. */
 static bool
-covers (const PlumbSilhouette *other, bool other_first, const PlumbOutlinePiece *piece, double from, double to,
-        double tolerance)
+covers (const PlumbSilhouette *other, bool other_first, const Part *part)
 {
   const PlumbOutlinePiece *on = NULL;
-  const double t[2] = { (from + to) / 2.0, from + 0.29 * (to - from) };
+  Where where = where_is (other, part->middle, part->tolerance_m, &on);
 
-  for (int k = 0; k < 2; k++)
-    {
-      Where where = where_is (other, plumb_piece_at (piece, t[k]), tolerance, &on);
-      if (where != ON_THE_LINE)
-        return where == INSIDE;
-    }
-  PlumbVec2 theirs = plumb_vec2_sub (on->q, on->p);
-  return other_first && plumb_vec2_dot (tangent_at (piece, t[1]), theirs) > 0.0;
-}
-
-/* ---- the sum ---------------------------------------------------------------------------- */
-
-static void
-sort_cuts (Cuts *cuts)
-{
-  for (int i = 1; i < cuts->n; i++)
-    for (int j = i; j > 0 && cuts->at[j - 1] > cuts->at[j]; j--)
-      {
-        double swap = cuts->at[j];
-        cuts->at[j] = cuts->at[j - 1];
-        cuts->at[j - 1] = swap;
-      }
+  if (where != ON_THE_LINE)
+    return where == INSIDE;
+  double t = part->from + 0.29 * (part->to - part->from);
+  where = where_is (other, plumb_piece_at (part->piece, t), part->tolerance_m, &on);
+  if (where != ON_THE_LINE)
+    return where == INSIDE;
+  return other_first && plumb_vec2_dot (tangent_at (part->piece, t), plumb_vec2_sub (on->q, on->p)) > 0.0;
 }
 
 static bool
-boxes_meet (const PlumbSilhouette *a, const PlumbSilhouette *b)
+on_side (const PlumbUnionBox *box, PlumbVec2 p)
 {
-  return a->least.x <= b->most.x && b->least.x <= a->most.x && a->least.y <= b->most.y && b->least.y <= a->most.y;
+  double near = box->tolerance_m;
+
+  return p.y <= box->least.y + near || p.x >= box->most.x - near || p.y >= box->most.y - near
+         || p.x <= box->least.x + near;
+}
+
+/* Well inside an outline; on a side of the box, beyond which nothing is, on the
+ * line does. */
+static bool
+is_held (const PlumbSilhouette *outline, PlumbVec2 p, const PlumbUnionBox *box)
+{
+  const PlumbOutlinePiece *on;
+  Where where = where_is (outline, p, box->tolerance_m, &on);
+
+  return where == INSIDE || (where == ON_THE_LINE && on_side (box, p));
+}
+
+/* Whether an outline holds all of a piece: its ends, and of an arc the crossing
+ * of its end tangents, since the outline is convex. Two ends on sides of the box
+ * do not tell a straight piece from the outline's own. */
+static bool
+holds_piece (const PlumbSilhouette *outline, const PlumbOutlinePiece *piece, const PlumbUnionBox *box)
+{
+  const PlumbOutlinePiece *on;
+  double slack = box->tolerance_m;
+
+  if (piece->least.x < outline->least.x - slack || piece->most.x > outline->most.x + slack
+      || piece->least.y < outline->least.y - slack || piece->most.y > outline->most.y + slack
+      || !is_held (outline, piece->p, box) || !is_held (outline, piece->q, box))
+    return false;
+  PlumbVec2 middle = plumb_vec2_scale (plumb_vec2_add (piece->p, piece->q), 0.5);
+  if (!piece->arc)
+    return plumb_side_of (box, piece) >= 0 || where_is (outline, middle, slack, &on) == INSIDE;
+  PlumbVec2 way = plumb_vec2_sub (middle, piece->centre);
+  double x = plumb_vec2_dot (piece->row[0], way), y = plumb_vec2_dot (piece->row[1], way);
+  PlumbVec2 corner = plumb_vec2_along (piece->centre, way, 1.0 / (x * x + y * y));
+  /* Beyond a side of the box it is held as well as at the side. */
+  corner = plumb_vec2 (plumb_clamp (corner.x, box->least.x, box->most.x),
+                       plumb_clamp (corner.y, box->least.y, box->most.y));
+  return where_is (outline, corner, slack, &on) == INSIDE;
 }
 
 /* What the part from `from` to `to` of a piece adds. Should more outlines cross
  * it than there is room for, each half is taken for itself. */
 static double
-free_area (const PlumbSilhouette *all, uint32_t n, uint32_t own, const PlumbOutlinePiece *piece, double from,
-           double to, double tolerance)
+free_area (const PlumbSilhouette *all, const Near *near, uint32_t own, const PlumbOutlinePiece *piece, double from,
+           double to, const PlumbUnionBox *bounds)
 {
-  Cuts cuts = { .from = from, .to = to, .tolerance_m = tolerance, .n = 1, .at = { from } };
+  PlumbCuts cuts;
   double sum = 0.0, middle = (from + to) / 2.0;
+  uint32_t last = 0;
 
-  for (uint32_t j = 0; j < n && !cuts.full; j++)
-    if (j != own && boxes_meet (&all[own], &all[j]))
-      cut_by_outline (piece, &all[j], &cuts);
+  plumb_cuts_begin (&cuts, piece, from, to, bounds->tolerance_m);
+  for (uint32_t k = 0; k < near->n && !cuts.full; k++)
+    if (near_at (near, k) != own)
+      plumb_cuts_by_outline (piece, &all[near_at (near, k)], bounds, &cuts);
   if (cuts.full && to - from > SHORTEST_PART)
-    return free_area (all, n, own, piece, from, middle, tolerance)
-           + free_area (all, n, own, piece, middle, to, tolerance);
-  sort_cuts (&cuts);
+    return free_area (all, near, own, piece, from, middle, bounds)
+           + free_area (all, near, own, piece, middle, to, bounds);
+  plumb_cuts_sort (&cuts);
+  PlumbVec2 start = from > piece->t0 ? plumb_piece_at (piece, from) : piece->p;
   for (int c = 0; c < cuts.n; c++)
     {
-      double start = cuts.at[c], end = c + 1 < cuts.n ? cuts.at[c + 1] : to;
+      Part part = { .piece = piece,
+                    .from = cuts.at[c],
+                    .to = c + 1 < cuts.n ? cuts.at[c + 1] : to,
+                    .tolerance_m = bounds->tolerance_m };
+      PlumbVec2 end = part.to < piece->t1 ? plumb_piece_at (piece, part.to) : piece->q;
       bool covered = false;
-      for (uint32_t j = 0; j < n && !covered; j++)
-        if (j != own && boxes_meet (&all[own], &all[j]))
-          covered = covers (&all[j], j < own, piece, start, end, tolerance);
+      part.middle = plumb_piece_between (piece, start, end);
+      /* What covered the part before may cover this one too. */
+      for (uint32_t k = 0; k < near->n && !covered; k++)
+        {
+          uint32_t at = last + k < near->n ? last + k : last + k - near->n, j = near_at (near, at);
+          covered = j != own && covers (&all[j], j < own, &part);
+          if (covered)
+            last = at;
+        }
       if (!covered)
-        sum += plumb_piece_area (piece, start, end);
+        sum += plumb_piece_area (piece, start, end, part.to - part.from);
+      start = end;
     }
   return sum;
+}
+
+/* One that is as large has to come first, so that of two alike one stays. */
+static bool
+swallows (const PlumbSilhouette *all, uint32_t large, uint32_t small, const PlumbUnionBox *box)
+{
+  const PlumbSilhouette *outline = &all[large], *held = &all[small];
+  double slack = box->tolerance_m;
+
+  if (held->least.x < outline->least.x - slack || held->most.x > outline->most.x + slack
+      || held->least.y < outline->least.y - slack || held->most.y > outline->most.y + slack
+      || !(held->area_m2 < (1.0 - 1e-9) * outline->area_m2 || large < small))
+    return false;
+  for (uint32_t k = 0; k < held->n_pieces; k++)
+    if (!holds_piece (outline, &held->piece[k], box))
+      return false;
+  return true;
+}
+
+/* Those that no other holds wholly; the others add nothing and take nothing away. */
+static void
+keep_outermost (const PlumbSilhouette *all, uint32_t n, const PlumbUnionBox *box, Near *kept)
+{
+  kept->n = 0;
+  kept->all = false;
+  for (uint32_t i = 0; i < n; i++)
+    {
+      bool gone = false;
+      for (uint32_t j = 0; j < n && !gone; j++)
+        gone = j != i && swallows (all, j, i, box);
+      if (!gone)
+        add_near (kept, i, n);
+    }
+}
+
+static double
+outline_free_area (const PlumbSilhouette *all, uint32_t n, const Near *kept, uint32_t own,
+                   const PlumbUnionBox *bounds)
+{
+  Near about, near;
+  double tolerance = bounds->tolerance_m;
+  const PlumbSilhouette *outline = &all[own];
+  double sum = 0.0;
+
+  about.n = 0;
+  about.all = false;
+  for (uint32_t k = 0; k < kept->n; k++)
+    {
+      const PlumbSilhouette *other = &all[near_at (kept, k)];
+      if (other != outline && plumb_boxes_meet (outline->least, outline->most, other->least, other->most, tolerance))
+        add_near (&about, near_at (kept, k), n);
+    }
+  for (uint32_t p = 0; p < outline->n_pieces; p++)
+    {
+      const PlumbOutlinePiece *piece = &outline->piece[p];
+      bool held = plumb_side_of (bounds, piece) >= 0; /* counted apart */
+      near.n = 0;
+      near.all = false;
+      for (uint32_t k = 0; k < about.n && !held; k++)
+        {
+          const PlumbSilhouette *other = &all[near_at (&about, k)];
+          if (!plumb_boxes_meet (piece->least, piece->most, other->least, other->most, 1e3 * tolerance))
+            continue;
+          held = other != outline && holds_piece (other, piece, bounds);
+          add_near (&near, near_at (&about, k), n);
+        }
+      if (!held)
+        sum += free_area (all, &near, own, piece, piece->t0, piece->t1, bounds);
+    }
+  return sum;
+}
+
+/* ---- along the sides of the box ---------------------------------------------------------- */
+
+/* Stretches of a side that do not meet, in order; room for as many as there can
+ * be outlines that keep apart, or nearly: with more the last two are joined,
+ * which no picture of the size of a body comes near to. */
+typedef struct {
+  int n;
+  double from[MOST_NEAR], to[MOST_NEAR];
+} Stretches;
+
+static void
+add_stretch (Stretches *s, double from, double to)
+{
+  int first = 0, last;
+
+  while (first < s->n && s->to[first] < from)
+    first++;
+  for (last = first; last < s->n && s->from[last] <= to; last++)
+    {
+      from = plumb_lesser (from, s->from[last]);
+      to = plumb_greater (to, s->to[last]);
+    }
+  int shift = 1 - (last - first);
+  if (shift > 0 && s->n == MOST_NEAR)
+    {
+      s->to[s->n - 1] = plumb_greater (s->to[s->n - 1], to);
+      return;
+    }
+  memmove (&s->from[last + shift], &s->from[last], (size_t) (s->n - last) * sizeof s->from[0]);
+  memmove (&s->to[last + shift], &s->to[last], (size_t) (s->n - last) * sizeof s->to[0]);
+  s->n += shift;
+  s->from[first] = from;
+  s->to[first] = to;
+}
+
+/* ½ ∮ along a side: half its distance from the origin times what is hidden of it. */
+static double
+side_area (const PlumbSilhouette *all, const Near *kept, const PlumbUnionBox *bounds, int side)
+{
+  const double distance[4] = { -bounds->least.y, bounds->most.x, bounds->most.y, -bounds->least.x };
+  Stretches s;
+  double sum = 0.0;
+
+  s.n = 0;
+  for (uint32_t k = 0; k < kept->n; k++)
+    {
+      const PlumbSilhouette *outline = &all[near_at (kept, k)];
+      for (uint32_t p = 0; p < outline->n_pieces; p++)
+        {
+          const PlumbOutlinePiece *piece = &outline->piece[p];
+          if (plumb_side_of (bounds, piece) != side)
+            continue;
+          if (side % 2 == 0)
+            add_stretch (&s, piece->least.x, piece->most.x);
+          else
+            add_stretch (&s, piece->least.y, piece->most.y);
+        }
+    }
+  for (int k = 0; k < s.n; k++)
+    sum += s.to[k] - s.from[k];
+  return 0.5 * distance[side] * sum;
 }
 
 double
 plumb_silhouettes_area_m2 (const PlumbSilhouette *silhouettes, uint32_t n)
 {
+  PlumbUnionBox bounds = { { HUGE_VAL, HUGE_VAL }, { -HUGE_VAL, -HUGE_VAL }, 0.0 };
   double sum = 0.0, size = 0.0;
+  Near kept;
 
+  if (n == 1)
+    return silhouettes[0].area_m2;
   for (uint32_t i = 0; i < n; i++)
-    size = fmax (size, fmax (silhouettes[i].most.x - silhouettes[i].least.x,
-                             silhouettes[i].most.y - silhouettes[i].least.y));
-  for (uint32_t i = 0; i < n; i++)
-    for (uint32_t k = 0; k < silhouettes[i].n_pieces; k++)
-      {
-        const PlumbOutlinePiece *piece = &silhouettes[i].piece[k];
-        sum += free_area (silhouettes, n, i, piece, piece->t0, piece->t1, 1e-11 * size);
-      }
-  return fmax (sum, 0.0);
+    {
+      PlumbVec2 least = silhouettes[i].least, most = silhouettes[i].most;
+      size = plumb_greater (size, plumb_greater (most.x - least.x, most.y - least.y));
+      bounds.least = plumb_vec2 (plumb_lesser (bounds.least.x, least.x), plumb_lesser (bounds.least.y, least.y));
+      bounds.most = plumb_vec2 (plumb_greater (bounds.most.x, most.x), plumb_greater (bounds.most.y, most.y));
+    }
+  bounds.tolerance_m = 1e-11 * size;
+  keep_outermost (silhouettes, n, &bounds, &kept);
+  for (uint32_t k = 0; k < kept.n; k++)
+    sum += outline_free_area (silhouettes, n, &kept, near_at (&kept, k), &bounds);
+  for (int side = 0; side < 4; side++)
+    sum += side_area (silhouettes, &kept, &bounds, side);
+  return plumb_greater (sum, 0.0);
 }

@@ -29,6 +29,15 @@ onto (double at, double centre, double half)
   return at > high - near ? high : at < low + near ? low : at;
 }
 
+static bool
+any_beyond (const PlumbVec2 *points, size_t n, PlumbVec2 normal, double offset)
+{
+  for (size_t k = 0; k < n; k++)
+    if (!(plumb_vec2_dot (normal, points[k]) <= offset))
+      return true;
+  return false;
+}
+
 bool
 plumb_outline_from_points (PlumbVec2 *points, size_t n, const PlumbRect *rect, PlumbSilhouette *out)
 {
@@ -41,6 +50,8 @@ plumb_outline_from_points (PlumbVec2 *points, size_t n, const PlumbRect *rect, P
   n = plumb_sight_hull (points, n);
   for (int k = 0; k < 4 && n >= 3; k++)
     {
+      if (!any_beyond (in, n, normal[k], offset[k]))
+        continue;
       n = plumb_polygon_clip (in, n, normal[k], offset[k], clipped);
       PlumbVec2 *swap = in;
       in = clipped;
@@ -70,6 +81,8 @@ draw_in (PlumbVec3 *p)
   return true;
 }
 
+/* ---- silhouettes ----------------------------------------------------------------- */
+
 static bool
 hull_silhouette (const PlumbSightFrame *frame, const PlumbRect *picture, const PlumbOccluder *body,
                  PlumbSilhouette *out)
@@ -93,7 +106,8 @@ plumb_silhouette (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect 
                   PlumbSilhouette *out)
 {
   PlumbSightFrame frame;
-  PlumbOccluder round = *body;
+  PlumbPyramid pyramid;
+  PlumbOccluder round;
 
   out->n_pieces = 0;
   out->area_m2 = 0.0;
@@ -101,44 +115,15 @@ plumb_silhouette (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect 
   if (!(picture->width_m > 0.0) || !(picture->height_m > 0.0) || !draw_in (&from)
       || !plumb_sight_frame (from, plane, &frame))
     return false;
-  if (body->shape != PLUMB_OCCLUDER_HULL && (!draw_in (&round.centre_m) || !draw_in (&round.half_m)))
+  /* A head is projected sooner than it is told to be out of the way. */
+  if (body->shape != PLUMB_OCCLUDER_ELLIPSOID
+      && (!plumb_pyramid_make (from, plane, picture, &pyramid) || !plumb_pyramid_meets (&pyramid, body)))
     return false;
-  switch (body->shape)
-    {
-    case PLUMB_OCCLUDER_ELLIPSOID:
-      return plumb_silhouette_ellipsoid (&frame, picture, &round, out);
-    case PLUMB_OCCLUDER_CYLINDER:
-      return plumb_silhouette_cylinder (from, &frame, picture, &round, out);
-    case PLUMB_OCCLUDER_HULL:
-    default:
-      return hull_silhouette (&frame, picture, body, out);
-    }
-}
-
-/* The cone of the sphere against the pyramid of the picture: the sphere lies
- * outside when it is wholly beyond one of the four side planes, behind the eye
- * or behind the picture. */
-bool
-plumb_occluder_near (PlumbVec3 from, const PlumbPlaneFrame *plane, const PlumbRect *picture, PlumbVec3 centre_m,
-                     double radius_m)
-{
-  PlumbSightFrame frame;
-
-  if (!plumb_sight_frame (from, plane, &frame))
+  if (body->shape == PLUMB_OCCLUDER_HULL)
+    return hull_silhouette (&frame, picture, body, out);
+  round = *body;
+  if (!draw_in (&round.centre_m) || !draw_in (&round.half_m))
     return false;
-  PlumbVec3 c = plumb_sight_local (&frame, centre_m);
-  if (c.z + radius_m < 0.0 || c.z - radius_m > frame.height)
-    return false;
-  /* Side planes through the eye and the picture's edges. */
-  const double edge[4] = { picture->centre_m.x + picture->width_m / 2.0 - frame.eye_u,
-                           frame.eye_u - picture->centre_m.x + picture->width_m / 2.0,
-                           picture->centre_m.y + picture->height_m / 2.0 - frame.eye_v,
-                           frame.eye_v - picture->centre_m.y + picture->height_m / 2.0 };
-  const double at[4] = { c.x - frame.eye_u, frame.eye_u - c.x, c.y - frame.eye_v, frame.eye_v - c.y };
-  double depth = frame.height - c.z;
-  for (int k = 0; k < 4; k++)
-    /* Outside of x = edge · depth / height, square distance to that plane. */
-    if (at[k] * frame.height - edge[k] * depth > radius_m * hypot (frame.height, edge[k]))
-      return false;
-  return true;
+  return body->shape == PLUMB_OCCLUDER_ELLIPSOID ? plumb_silhouette_ellipsoid (&frame, picture, &round, out)
+                                                 : plumb_silhouette_cylinder (from, &frame, picture, &round, out);
 }
