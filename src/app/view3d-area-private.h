@@ -28,6 +28,7 @@ struct _PlumbView3dArea {
 
   PlumbView3dEye eye;
   guint travel, rest, late, troubled_idle;
+  gboolean changed; /* since the last picture */
   guint n_frames; /* since it has its context */
 
   PlumbView3dHand hand;

@@ -31,7 +31,7 @@ rest_cb (gpointer data)
 
   self->rest = 0;
   self->options.light_pass = false;
-  gtk_gl_area_queue_render (GTK_GL_AREA (self));
+  plumb_view3d_area_redraw (self);
   plumb_view3d_area_tell_twin (self);
   return G_SOURCE_REMOVE;
 }
@@ -45,14 +45,15 @@ plumb_view3d_area_stir (PlumbView3dArea *self)
   g_clear_handle_id (&self->rest, g_source_remove);
   if (self->hand == HAND_FREE && !self->eye.travels)
     self->rest = g_timeout_add (REST_MS, rest_cb, self);
-  gtk_gl_area_queue_render (GTK_GL_AREA (self));
+  plumb_view3d_area_redraw (self);
   plumb_view3d_area_tell_twin (self);
 }
 
 void
 plumb_view3d_area_redraw (PlumbView3dArea *self)
 {
-  gtk_gl_area_queue_render (GTK_GL_AREA (self));
+  self->changed = TRUE;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
 /* ---- OpenGL -------------------------------------------------------------------------------- */
@@ -78,14 +79,15 @@ plumb_view3d_area_unrealize (GtkWidget *widget)
   GTK_WIDGET_CLASS (plumb_view3d_area_parent_class)->unrealize (widget);
 }
 
-/* A change of theme draws every widget anew, but the area keeps its texture. */
+/* The toolkit asks for pictures that have not changed too, and for those that a
+ * change of theme has. */
 static void
 plumb_view3d_area_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   PlumbView3dArea *self = PLUMB_VIEW3D_AREA (widget);
 
   if (self->theme != plumb_style_theme ())
-    gtk_gl_area_queue_render (GTK_GL_AREA (widget));
+    self->changed = TRUE;
   GTK_WIDGET_CLASS (plumb_view3d_area_parent_class)->snapshot (widget, snapshot);
   if (self->ready && self->eye.valid && !self->looks_only
       && plumb_document_selection (self->document).kind != PLUMB_RECORD_NONE)
@@ -398,7 +400,6 @@ plumb_view3d_area_init (PlumbView3dArea *self)
     .white_share = 1.0,
   };
   plumb_view3d_eye_init (&self->eye);
-  gtk_gl_area_set_auto_render (GTK_GL_AREA (self), FALSE);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_widget_set_hexpand (GTK_WIDGET (self), TRUE);

@@ -117,6 +117,9 @@ plumb_view3d_area_render (GtkGLArea *area, GdkGLContext *context)
   (void) context;
   if (!self->ready || self->trouble != NULL || width_px < 1 || height_px < 1)
     return TRUE;
+  if (!self->changed && plumb_view3d_repeat (self->view, width_px, height_px))
+    return TRUE;
+  self->changed = FALSE;
   self->theme = plumb_style_theme ();
   plumb_view3d_area_dress (self, self->view);
   if (!plumb_view3d_render (self->view, width_px, height_px, &error))

@@ -16,7 +16,7 @@ plumb_view3d_area_tell_twin (PlumbView3dArea *self)
   twin->options.light_pass = self->options.light_pass;
   twin->options.seat = self->options.seat;
   plumb_view3d_area_tell_reader (twin);
-  gtk_gl_area_queue_render (GTK_GL_AREA (twin));
+  plumb_view3d_area_redraw (twin);
 }
 
 void

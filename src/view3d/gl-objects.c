@@ -140,7 +140,8 @@ plumb_gl_free (PlumbGl *gl)
   plumb_gl_mesh_clear (&gl->caster);
   plumb_gl_mesh_clear (&gl->shade);
   plumb_gl_mesh_clear (&gl->chosen);
-  PlumbGlTarget *const targets[] = { &gl->shadow, &gl->scene, &gl->still, &gl->level, &gl->blur, &gl->mask };
+  PlumbGlTarget *const targets[] = { &gl->shadow, &gl->scene, &gl->still, &gl->level, &gl->blur, &gl->mask,
+                                   &gl->kept };
   for (gsize i = 0; i < G_N_ELEMENTS (targets); i++)
     plumb_gl_target_clear (targets[i]);
   const GLuint arrays[] = { gl->nothing, gl->volume_array, gl->line_array };

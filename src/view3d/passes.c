@@ -299,6 +299,27 @@ plumb_view3d_draw (PlumbView3d *view, const PlumbTile *tile, GLuint destination,
 }
 
 bool
+plumb_pass_keep (PlumbGl *gl, const PlumbTile *tile, GLuint from, GError **error)
+{
+  if (!plumb_gl_target_fit (&gl->kept, tile->width_px, tile->height_px, 0, false, false, error))
+    return false;
+  blit (from, gl->kept.frame, tile, GL_COLOR_BUFFER_BIT);
+  leave_clean (from);
+  return true;
+}
+
+bool
+plumb_pass_repeat (PlumbGl *gl, const PlumbTile *tile, GLuint destination)
+{
+  if (gl->kept.frame == 0 || gl->kept.width_px != tile->width_px || gl->kept.height_px != tile->height_px)
+    return false;
+  enter_clean ();
+  blit (gl->kept.frame, destination, tile, GL_COLOR_BUFFER_BIT);
+  leave_clean (destination);
+  return true;
+}
+
+bool
 plumb_view3d_draw_depth (PlumbView3d *view, const PlumbTile *tile, GLuint destination, float *far_m, GError **error)
 {
   PlumbFrame frame;

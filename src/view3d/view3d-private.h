@@ -58,6 +58,7 @@ typedef struct {
   guint content_serial;
   float content_mean[3]; /* linear */
   PlumbGlTarget shadow, scene, still, level, blur, mask;
+  PlumbGlTarget kept; /* a window's last picture */
   guint shadow_serial;
   bool sketched; /* a window's first picture is done */
 } PlumbGl;
@@ -121,6 +122,10 @@ void plumb_pass_volume (PlumbFrame *frame);
 void plumb_pass_lines (PlumbFrame *frame);
 bool plumb_pass_still (PlumbFrame *frame, GLuint destination, GError **error);
 bool plumb_pass_outline (PlumbFrame *frame, GLuint destination, GError **error);
+
+/* Copies the picture to where it is kept, and back. */
+bool plumb_pass_keep (PlumbGl *gl, const PlumbTile *tile, GLuint from, GError **error);
+bool plumb_pass_repeat (PlumbGl *gl, const PlumbTile *tile, GLuint destination);
 
 /* One tile into `destination`. */
 bool plumb_view3d_draw (PlumbView3d *view, const PlumbTile *tile, GLuint destination, GError **error);

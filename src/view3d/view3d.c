@@ -119,7 +119,20 @@ plumb_view3d_render (PlumbView3d *view, int width_px, int height_px, GError **er
       return false;
     }
   glGetIntegerv (GL_DRAW_FRAMEBUFFER_BINDING, &destination);
-  return plumb_view3d_draw (view, &all, (GLuint) destination, error);
+  return plumb_view3d_draw (view, &all, (GLuint) destination, error)
+         && (view->model.again == NULL || plumb_pass_keep (view->gl, &all, (GLuint) destination, error));
+}
+
+bool
+plumb_view3d_repeat (PlumbView3d *view, int width_px, int height_px)
+{
+  PlumbTile all = { width_px, height_px, 0, 0, width_px, height_px };
+  GLint destination = 0;
+
+  if (view->gl == NULL)
+    return false;
+  glGetIntegerv (GL_DRAW_FRAMEBUFFER_BINDING, &destination);
+  return plumb_pass_repeat (view->gl, &all, (GLuint) destination);
 }
 
 /* So far past a ghost that was met, of the way to it. */

@@ -65,6 +65,11 @@ void plumb_view3d_unrealize (PlumbView3d *view);
  * it found it as far as a toolkit cares. Sizes in device pixels. */
 bool plumb_view3d_render (PlumbView3d *view, int width_px, int height_px, GError **error);
 
+/* Draws once more what plumb_view3d_render() drew last, for a toolkit that asks
+ * for the same picture again. False, with nothing drawn, where there is none of
+ * this size; kept only with plumb_view3d_set_again(). */
+bool plumb_view3d_repeat (PlumbView3d *view, int width_px, int height_px);
+
 /* What lies under a point of the pane (0…1, y down); kind PLUMB_RECORD_NONE: nothing. No GL needed. */
 PlumbSubject plumb_view3d_pick (PlumbView3d *view, double aspect, double x, double y, PlumbVec3 *hit);
 

@@ -206,11 +206,18 @@ class Window:
 
     def resize(self, width, height):
         """Of what is seen: the shadow comes on top."""
-        shadow = self._shadow()
-        xdo("windowmove", self.id, 0, 0)
-        xdo("windowsize", self.id, width + 2 * shadow, height + 2 * shadow)
-        wait(lambda: abs(self.frame.box[2] - width) <= 1 and abs(self.frame.box[3] - height) <= 1,
-             f"a window of {width}×{height}, is {self.frame.box}")
+        def fits():
+            # Asked again: a window that is just being made may follow its own wish after ours.
+            shadow = self._shadow()
+            xdo("windowmove", self.id, 0, 0)
+            xdo("windowsize", self.id, width + 2 * shadow, height + 2 * shadow)
+            end = time.monotonic() + 2
+            while time.monotonic() < end:
+                if abs(self.frame.box[2] - width) <= 1 and abs(self.frame.box[3] - height) <= 1:
+                    return True
+                time.sleep(0.05)
+            return False
+        wait(fits, lambda: f"a window of {width}×{height}, is {self.frame.box}")
 
     def _shadow(self):
         return max(0, (self._geometry(self.id)["WIDTH"] - self.frame.box[2]) // 2)
