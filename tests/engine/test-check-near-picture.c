@@ -28,7 +28,8 @@ begin (Sample *s, int support)
 }
 
 static PlumbBlocker *
-add (Sample *s, const char *id, int role, double aside, double back, double level, double across, double deep, double high)
+add (Sample *s, const char *id, int role, double aside, double back, double level, double across, double deep,
+     double high)
 {
   PlumbBlocker *box = sample_add_box (s, id, CENTRE_X + aside, WALL_Y - back, level, across, deep, high);
 

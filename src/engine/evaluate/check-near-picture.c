@@ -64,8 +64,11 @@ behind_own_wall (const Path *path, const PlumbFace *face, PlumbVec3 move)
   if (face->surface.kind != PLUMB_SURFACE_OF_WALL || face->surface.record != path->work->e->target.wall)
     return false;
   for (int k = 0; k < 4; k++)
-    if (plumb_vec3_dot (face->normal, plumb_vec3_sub (plumb_vec3_add (path->way.corner[k], move), face->point[0])) < 0.0)
-      return true;
+    {
+      PlumbVec3 corner = plumb_vec3_add (path->way.corner[k], move);
+      if (plumb_vec3_dot (face->normal, plumb_vec3_sub (corner, face->point[0])) < 0.0)
+        return true;
+    }
   return false;
 }
 
@@ -136,7 +139,8 @@ cure_path (const Path *path, PlumbFinding *f)
   const PlumbScreen *screen = plumb_scene_screen (path->work->scene, path->work->e->screen);
   PlumbVec3 n = path->work->e->target.frame.n, forward = plumb_vec3_unit (plumb_vec3 (n.x, n.y, 0.0));
   double ahead = way_m (path, forward, MOVE_SEARCH_M);
-  double back = way_m (path, plumb_vec3_scale (forward, -1.0), fmin (fmin (screen->stand_off_m, MOVE_SEARCH_M), ahead));
+  double to_wall = fmin (screen->stand_off_m, MOVE_SEARCH_M);
+  double back = way_m (path, plumb_vec3_scale (forward, -1.0), fmin (to_wall, ahead));
 
   f->cure_amount = fmin (ahead, back);
   f->cure = back < ahead ? PLUMB_CURE_SCREEN_BACK : PLUMB_CURE_SCREEN_FORWARD;
