@@ -38,7 +38,7 @@ uint32_t plumb_limit_find (const char *id);
 
 /* ---- findings --------------------------------------------------------------------- */
 
-typedef enum { PLUMB_FAMILY_JOB, PLUMB_FAMILY_BEAM, PLUMB_FAMILY_BODY, PLUMB_FAMILY_PEOPLE, PLUMB_FAMILY_LIGHT, PLUMB_N_FAMILIES } PlumbFamily;
+typedef enum { PLUMB_FAMILY_JOB, PLUMB_FAMILY_BEAM, PLUMB_FAMILY_BODY, PLUMB_FAMILY_PEOPLE, PLUMB_FAMILY_LIGHT, PLUMB_FAMILY_SCREEN, PLUMB_N_FAMILIES } PlumbFamily;
 typedef enum { PLUMB_HOLDS, PLUMB_TIGHT, PLUMB_UNKNOWN, PLUMB_FAILS } PlumbVerdict;
 typedef enum {
   PLUMB_STEP_ROOM,
@@ -101,13 +101,17 @@ typedef enum {
   K (PEOPLE_HIDDEN, "people.hidden", PEOPLE, PEOPLE, N_ ("Picture hidden")) \
   K (PEOPLE_C_VALUE, "people.c_value", PEOPLE, PEOPLE, N_ ("Line of sight over heads")) \
   K (PEOPLE_SHADOW, "people.shadow", PEOPLE, PEOPLE, N_ ("Shadow in the picture")) \
+  K (PEOPLE_SPEAKER, "people.speaker_seen", PEOPLE, PEOPLE, N_ ("Loudspeaker in sight")) \
   K (LIGHT_LUMINANCE, "light.luminance", LIGHT, LIGHT, N_ ("Brightness of the picture")) \
   K (LIGHT_UNIFORMITY, "light.uniformity", LIGHT, LIGHT, N_ ("Evenness of the picture")) \
   K (LIGHT_HOT_SPOT, "light.hot_spot", LIGHT, SCREEN, N_ ("Hot spot of the surface")) \
   K (LIGHT_GAIN, "light.gain", LIGHT, SCREEN, N_ ("Gain and half-gain angle agree")) \
   K (LIGHT_CONTRAST, "light.contrast", LIGHT, LIGHT, N_ ("Contrast in the room")) \
   K (LIGHT_HAZARD, "light.hazard_height", LIGHT, LIGHT, N_ ("Height of the bright beam")) \
-  K (LIGHT_NOISE, "light.noise", LIGHT, PEOPLE, N_ ("Fan noise"))
+  K (LIGHT_NOISE, "light.noise", LIGHT, PEOPLE, N_ ("Fan noise")) \
+  K (SCREEN_PATH, "screen.path", SCREEN, SCREEN, N_ ("Way of the drop screen")) \
+  K (SCREEN_SOUND, "screen.sound", SCREEN, SCREEN, N_ ("Loudspeaker behind the screen")) \
+  K (SCREEN_HEAT, "screen.heat", SCREEN, SCREEN, N_ ("Heat near the screen"))
 
 typedef enum {
 #define PLUMB_K(name, id, family, step, label) PLUMB_CHECK_##name,
@@ -154,6 +158,10 @@ typedef enum {
   PLUMB_CURE_DARKER_ROOM,     /* less light on the screen, lx */
   PLUMB_CURE_BRIGHTER,        /* more printed flux, lm */
   PLUMB_CURE_QUIETER,         /* dB at 1 m */
+  PLUMB_CURE_SCREEN_FORWARD,  /* hang the screen nearer to the viewers, m */
+  PLUMB_CURE_SCREEN_BACK,     /* nearer to the wall, m */
+  PLUMB_CURE_RAISE_SPEAKER,   /* m */
+  PLUMB_CURE_MOVE_OFF,        /* what stands where it should not, m */
   PLUMB_N_CURES
 } PlumbCure;
 
@@ -311,10 +319,12 @@ typedef struct {
   double ambient_lx;   /* room light on the screen */
   double own_lx;       /* what the room throws back of the picture's own light, half of it white */
   double contrast_ratio, contrast_spread;
-  double white_lx;                 /* from the machine, mean of the nine fields */
+  double mode_share;               /* light mode of the machine in this state */
+  double white_lx;                 /* from the machine in that mode, mean of the nine fields */
+  double luminance_cd_m2;          /* white in the dark in that mode, at the centre towards the worst seat; 0 without one */
   double returned_share;           /* gain of the surface for light from all round */
-  double white_share, black_share; /* luminance over that of white in the dark, towards the worst seat */
-  double flux_needed_lm;           /* printed flux that reaches the wanted contrast; 0: none does or none is wanted */
+  double white_share, black_share; /* luminance over that of white in the dark in the machine's own mode, towards the worst seat */
+  double flux_needed_lm;           /* printed flux that reaches the wanted contrast in that mode; 0: none does or none is wanted */
   double ambient_allowed_lx;       /* negative: not even in the dark */
   double picture_width_needed_m;   /* 0 likewise */
   uint32_t seat;                   /* the worst, PLUMB_NO_INDEX without seats */

@@ -302,6 +302,7 @@
   F (NUM, half_gain_rad, "half_gain_deg", DEG, 1, 90, 80, ALWAYS, N_ ("Half-gain angle"), N_ ("Angle at which the gain has fallen to half."), 1) \
   F (CHOICE, surface, "surface", SURFACE, 0, 0, PLUMB_SURFACE_MATT, ALWAYS, N_ ("Surface"), N_ ("How it sends the light back."), 1) \
   F (NUM, flatness_m, "flatness_mm", MM, 0, 500, 0, ALWAYS, N_ ("Bump"), N_ ("Greatest bump of the face itself; a painted wall takes the wall's."), 1) \
+  F (FLAG, passes_sound, "passes_sound", 0, 0, 1, 0, ALWAYS, N_ ("Passes sound"), N_ ("Perforated or woven, so that loudspeakers may stand behind it."), 1) \
   F (REF, tape, "tape", PLUMB_REF (tape), 0, 0, "", ALWAYS, N_ ("Tape"), N_ ("Measured with; the job's usual tape if empty."), 1)
 
 /* Body axes: right, up, forward of the machine standing upright, origin at
@@ -582,7 +583,8 @@
   F (TEXT, label, "label", PLUMB_LABEL_SIZE, 0, 0, "", ALWAYS, N_ ("Name"), N_ ("Such as film, lesson, cleaning."), 1) \
   F (NUM, screen_lx, "screen_lx", LX, 0, 100000, 0, ALWAYS, N_ ("Light on the screen"), N_ ("Measured with the projector off; 0 takes the sum of the lamps."), 1) \
   F (NUM, wanted_contrast_ratio, "wanted_contrast", RATIO, 0, 10000, 0, ALWAYS, N_ ("Wanted contrast"), N_ ("0 if nothing is shown in this state."), 1) \
-  F (NUM, time_h, "time_h", HOUR, -1, 24, -1, ALWAYS, N_ ("Hour"), N_ ("For windows measured by the hour; -1 takes their brightest."), 1)
+  F (NUM, time_h, "time_h", HOUR, -1, 24, -1, ALWAYS, N_ ("Hour"), N_ ("For windows measured by the hour; -1 takes their brightest."), 1) \
+  F (NUM, mode_share, "mode_pct", PCT, 0, 100, 0, ALWAYS, N_ ("Light mode"), N_ ("Light of the machine in this state, of the mode in which its figure was measured; 0 takes the machine's own light mode."), 1)
 
 #define PLUMB_FIELDS_light_level(F) \
   F (REF, lamp, "lamp", PLUMB_REF (lamp), 0, 0, "", ALWAYS, N_ ("Lamp"), N_ ("Which lamp or window."), 1) \

@@ -109,7 +109,7 @@ enum { PLUMB_V_LUMINANCE_LOW, PLUMB_V_LUMINANCE_HIGH };
 enum { PLUMB_V_NOISE_FREE, PLUMB_V_NOISE_ROOM };
 /* light.contrast: number[0] room light on the screen (lx), [1] white on the screen (lx), [2] printed flux that
  * would do (lm, 0 none or not needed), [3] room light allowed (lx), [4] width of the picture that would do (m),
- * [5] what the room throws back of the picture (lx) */
+ * [5] what the room throws back of the picture (lx); [1], [2], [4], [5] in the state's own light mode */
 enum {
   PLUMB_V_CONTRAST_BELOW,
   PLUMB_V_CONTRAST_PASSIVE,
@@ -119,3 +119,17 @@ enum {
 };
 /* light.hazard_height: number[0] hazard distance (m) */
 /* light.gain: number[0] half-gain angle (rad) */
+
+/* people.speaker_seen: one finding a loudspeaker, about the worst seat. number[0] share hidden by whom it is most,
+ * [1] that one (PlumbWho), [3] the loudspeaker (PlumbWho), [4] seats that fail, [5] seats looked at */
+/* screen.path: figure from what stands nearest to the sheet on its way; number[0] state of a mover + 1, 0 at rest */
+enum {
+  PLUMB_V_PATH_CLEAR,   /* near it, or clear of it */
+  PLUMB_V_PATH_MET,     /* in it */
+  PLUMB_V_PATH_NOTHING, /* nothing stands in the room */
+};
+/* screen.sound: figure the share of the loudspeaker, seen square on, that the face stands before; number[0] as above,
+ * [1] how far behind the face its front is (m) */
+enum { PLUMB_V_SOUND_STOPPED, PLUMB_V_SOUND_PASSES };
+/* screen.heat: number[0] as above */
+enum { PLUMB_V_HEAT_UNDER, PLUMB_V_HEAT_BEHIND };

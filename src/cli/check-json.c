@@ -283,6 +283,8 @@ put_light_states (Writer *w, const PlumbEvaluation *e)
       const PlumbStateFigures *state = &e->states[i];
       plumb_json_out_open (&w->out, NULL, '{');
       put_id (w, "light_state", PLUMB_RECORD_LIGHT_STATE, i);
+      plumb_json_out_number (&w->out, "mode_share", state->mode_share);
+      plumb_json_out_number (&w->out, "luminance_cd_m2", state->luminance_cd_m2);
       plumb_json_out_flag (&w->out, "known", state->known);
       if (state->known)
         {

@@ -48,6 +48,37 @@ print_seats (void)
     }
 }
 
+/* As check --json writes them, for each light state. */
+static void
+print_light_states (void)
+{
+  static const char *const rows[][2] = {
+    { "light_state", "the light state" },
+    { "mode_share",
+      "light mode of the machine in it, of the mode in which its figure was measured; the machine's own where the state "
+      "has none" },
+    { "luminance_cd_m2", "white in the dark in that mode, at the picture's centre towards the worst seat" },
+    { "known", "whether the room light on the screen is known; if not, what follows is left out" },
+    { "ambient_lx", "room light on the screen" },
+    { "own_bounce_lx", "what the room throws back of the picture's own light, half of it white" },
+    { "contrast_ratio", "white over black towards the worst seat" },
+    { "contrast_spread", "its spread" },
+    { "white_share", "luminance of white, over that of white in the dark in the machine's own mode" },
+    { "black_share", "luminance of black, over the same" },
+    { "flux_needed_lm", "printed flux that reaches the wanted contrast in that mode; 0: none does or none is wanted" },
+    { "ambient_allowed_lx", "room light that the wanted contrast bears" },
+    { "picture_width_needed_m", "width of the picture that reaches the wanted contrast; 0 likewise" },
+  };
+
+  fputs ("\n## Light states\n\n"
+         "`light_states` of `check --json`. Figures of the picture and of its seats are those of the machine's own light "
+         "mode; only these, and contrast, go by the state's. Fan noise stays the machine's printed one in every mode.\n"
+         "\n| name | meaning |\n| --- | --- |\n",
+         stdout);
+  for (size_t i = 0; i < G_N_ELEMENTS (rows); i++)
+    printf ("| `%s` | %s |\n", rows[i][0], rows[i][1]);
+}
+
 static void
 print_checks (void)
 {
@@ -92,6 +123,7 @@ main (void)
   fputs (introduction, stdout);
   print_figures ();
   print_seats ();
+  print_light_states ();
   print_checks ();
   print_limits ();
   return fflush (stdout) == 0 && !ferror (stdout) ? 0 : 3;

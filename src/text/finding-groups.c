@@ -13,9 +13,9 @@
 static bool
 is_grouped (const PlumbFinding *finding)
 {
-  /* Shadows are of people and solids, not of seats. */
+  /* Shadows are of people and solids, not of seats; loudspeakers each have their own seats. */
   return plumb_check_info (finding->check)->family == PLUMB_FAMILY_PEOPLE
-         && finding->check != PLUMB_CHECK_PEOPLE_SHADOW;
+         && finding->check != PLUMB_CHECK_PEOPLE_SHADOW && finding->check != PLUMB_CHECK_PEOPLE_SPEAKER;
 }
 
 /* How many seats a finding speaks for: it tells the worst of them. */

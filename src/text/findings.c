@@ -27,7 +27,7 @@ plumb_basis_word (PlumbBasis basis)
 const char *
 plumb_family_word (PlumbFamily family)
 {
-  static const char *const words[] = { "job", "beam", "body", "people", "light" };
+  static const char *const words[] = { "job", "beam", "body", "people", "light", "screen" };
   return WORD (words, family);
 }
 
@@ -97,6 +97,14 @@ static const CureWords cure_words[PLUMB_N_CURES] = {
   [PLUMB_CURE_BRIGHTER] = { "brighter", "Take a machine with {} more", "Take a brighter machine", "lm", AMOUNT_UP },
   [PLUMB_CURE_QUIETER] = { "quieter", "Take a machine that is {} quieter, or one farther away",
                            "Take a quieter machine", "db", AMOUNT_UP },
+  [PLUMB_CURE_SCREEN_FORWARD] = { "screen_forward", "Hang the screen {} nearer to the viewers",
+                                  "Hang the screen nearer to the viewers", "m", AMOUNT_UP },
+  [PLUMB_CURE_SCREEN_BACK] = { "screen_back", "Hang the screen {} nearer to the wall",
+                               "Hang the screen nearer to the wall", "m", AMOUNT_UP },
+  [PLUMB_CURE_RAISE_SPEAKER]
+  = { "raise_speaker", "Raise the loudspeaker by {}", "Raise the loudspeaker", "m", AMOUNT_UP },
+  [PLUMB_CURE_MOVE_OFF]
+  = { "move_off", "Move what stands there by {}", "Move what stands there", "m", AMOUNT_UP },
 };
 
 const char *

@@ -168,7 +168,8 @@ finding_subject (const PlumbFinding *finding)
 {
   PlumbSubject subject = finding->subject;
   bool in_state = (finding->check == PLUMB_CHECK_BEAM_CLEAR_BLOCKER && finding->number[2] >= 0.0)
-                  || (finding->check == PLUMB_CHECK_PEOPLE_SHADOW && finding->variant == PLUMB_V_SHADOW_MOVER);
+                  || (finding->check == PLUMB_CHECK_PEOPLE_SHADOW && finding->variant == PLUMB_V_SHADOW_MOVER)
+                  || (plumb_check_info (finding->check)->family == PLUMB_FAMILY_SCREEN && finding->number[0] > 0.0);
   if (subject.kind == PLUMB_RECORD_BLOCKER && !in_state)
     subject.sub = PLUMB_NO_INDEX;
   return subject;

@@ -308,6 +308,30 @@ static const PlumbWording wordings[] = {
      "the fan reaches {subject} with {figure} by distance alone, and {most} is the most", "the fan's noise is not known"),
   W (LIGHT_NOISE, PLUMB_V_NOISE_ROOM, "the fan reaches {subject} with {figure} in this room, of {most} at most",
      "the fan reaches {subject} with {figure} in this room, and {most} is the most", "the fan's noise is not known"),
+
+  /* ---- near the picture ------------------------------------------------------------ */
+  W (PEOPLE_SPEAKER, 0, "from {subject} {figure} of the front of {n3:who} is hidden, of {most} at most",
+     "from {subject} {figure} of the front of {n3:who} is hidden, {n0:share} by {n1:who}, and {most} is the most" OF_SEATS,
+     "how much of {n3:who} the seats do not see cannot be told"),
+  W (SCREEN_PATH, PLUMB_V_PATH_CLEAR, "the screen comes down {figure} from {subject}, where {least} are wanted",
+     "the screen comes down only {figure} from {subject}, and {least} are wanted",
+     "how near the screen comes to {subject} cannot be told"),
+  ONE (SCREEN_PATH, PLUMB_V_PATH_MET, "the screen meets {subject} on its way down"),
+  ONE (SCREEN_PATH, PLUMB_V_PATH_NOTHING, "nothing stands near the screen's way down"),
+  W (SCREEN_SOUND, PLUMB_V_SOUND_STOPPED, "the screen's face stands before nothing of {subject}",
+     "the screen stands before {figure} of {subject}, {n1:m} in front of it, and passes no sound",
+     "whether the screen stands before {subject} cannot be told"),
+  ONE (SCREEN_SOUND, PLUMB_V_SOUND_PASSES,
+       "{subject} stands {n1:m} behind the screen, which passes sound; how much it takes was not worked out"),
+#define HEAT(variant, where)                                                                                         \
+  W (SCREEN_HEAT, variant,                                                                                           \
+     "{subject} is {figure} from the screen, " where ", where {least} are asked for; what its heat does to the screen " \
+     "was not worked out",                                                                                           \
+     "{subject} is {figure} from the screen, " where ", and {least} are asked for; ask the screen's maker what heat it " \
+     "bears",                                                                                                        \
+     "how near {subject} is to the screen cannot be told")
+  HEAT (PLUMB_V_HEAT_UNDER, "under it"),
+  HEAT (PLUMB_V_HEAT_BEHIND, "behind it"),
 };
 
 const PlumbWording *

@@ -223,6 +223,7 @@ test_gain_and_hazard (void)
   dark_room (&s);
   s.screen[0].gain_ratio = 3.0; /* table: with gain 3.0 the half-gain angle is at most 32.77° */
   s.screen[0].half_gain_rad = 40.0 * PLUMB_PI / 180.0;
+  TYPE (screen, &s.screen[0], half_gain_rad);
   s.machine[0].flux_lm = 6000.0;
   PlumbEvaluation *e = sample_evaluate (&s);
   g_assert_cmpint (need (e, PLUMB_CHECK_LIGHT_GAIN)->verdict, ==, PLUMB_FAILS);
@@ -246,7 +247,129 @@ test_gain_and_hazard (void)
   plumb_evaluation_free (e);
 }
 
-/* No state, no seat, a lamp of no height on the floor: findings or nothing, no crash. */
+/* A state's own light mode: film at 40 % of the light in which the figure was
+ * measured, lesson in the machine's own 80 %. By hand, (E + a) / (E / C₀ + a)
+ * with E in that share; what each needs is asked of the printed figure. */
+static void
+test_modes (void)
+{
+  Sample s;
+  dark_room (&s);
+  s.machine[0].mode_share = 0.8;
+  add_state (&s, "film", 5.0, 60.0);
+  add_state (&s, "lesson", 5.0, 60.0);
+  s.light_state[0].mode_share = 0.4;
+  PlumbEvaluation *e = sample_evaluate (&s);
+  double own = sample_figure (e, PLUMB_FIGURE_illuminance_centre_lx);
+  const PlumbStateFigures *film = &e->states[0], *lesson = &e->states[1];
+
+  assert_near (film->mode_share, 0.4, 1e-12);
+  assert_near (lesson->mode_share, 0.8, 1e-12);
+  assert_near (film->white_lx, own / 2.0, 1e-9);
+  assert_near (film->contrast_ratio, (own / 2.0 + 5.0) / (own / 800.0 + 5.0), 1e-9);
+  assert_near (lesson->contrast_ratio, (own + 5.0) / (own / 400.0 + 5.0), 1e-9);
+  /* Seats, and white in the dark, stay those of the machine's own mode. */
+  assert_near (e->seats[0].luminance_cd_m2[0], own / PLUMB_PI, 1e-9);
+  assert_near (film->luminance_cd_m2, own / PLUMB_PI / 2.0, 1e-9);
+  assert_near (lesson->luminance_cd_m2, own / PLUMB_PI, 1e-9);
+  assert_near (lesson->white_share - film->white_share, 0.5, 1e-9);
+  assert_near (film->white_share / film->black_share, film->contrast_ratio, 1e-9);
+  double ratio;
+  PlumbScene *scene = sample_scene (&s);
+  g_assert_true (plumb_seat_contrast (scene, e, 0, 0, &ratio));
+  assert_near (ratio, film->contrast_ratio, 1e-9);
+  plumb_scene_unref (scene);
+  double flux = film->flux_needed_lm, lux = film->ambient_allowed_lx;
+  g_assert_cmpfloat (flux, >, 2000.0);
+  assert_near (flux, 2.0 * lesson->flux_needed_lm, 1e-6 * flux);
+  plumb_evaluation_free (e);
+
+  /* Each cure in the job: the state then has what it wants. */
+  s.machine[0].flux_lm = flux;
+  e = sample_evaluate (&s);
+  assert_near (e->states[0].contrast_ratio, 60.0, 0.01 * 60.0);
+  plumb_evaluation_free (e);
+  s.machine[0].flux_lm = 2000.0;
+  s.light_state[0].screen_lx = lux;
+  e = sample_evaluate (&s);
+  assert_near (e->states[0].contrast_ratio, 60.0, 0.01 * 60.0);
+  plumb_evaluation_free (e);
+
+  /* With a room that throws light back, the whole is that of a machine in that mode. */
+  s.space[0].reflectance_share = 0.5;
+  e = sample_evaluate (&s);
+  double in_state = e->states[0].contrast_ratio, bounce = e->states[0].own_lx;
+  plumb_evaluation_free (e);
+  s.light_state[0].mode_share = 0.0;
+  s.machine[0].mode_share = 0.4;
+  e = sample_evaluate (&s);
+  assert_near (e->states[0].contrast_ratio, in_state, 1e-9);
+  assert_near (e->states[0].own_lx, bounce, 1e-9);
+  plumb_evaluation_free (e);
+}
+
+/* A lamp of no height, on the floor and in the very face, and one in the
+ * lens: its light is a number, and the state is known. */
+static void
+test_lamp_of_no_height (void)
+{
+  static const double at[][3] = { { 3.1, 5.0, 0.0 }, { 3.1, 9.4, 1.8 }, { 3.1, 9.4, 0.0 }, { 3.1, 9.39, 1.8 } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (at); i++)
+    for (int kind = PLUMB_LAMP_KIND_POINT; kind <= PLUMB_LAMP_KIND_DOWN; kind++)
+      {
+        Sample s;
+        dark_room (&s);
+        add_state (&s, "film", 0.0, 40.0);
+        plumb_record_default (PLUMB_RECORD_LAMP, &s.lamp[0]);
+        SET_ID (s.lamp[0].id, "low");
+        s.lamp[0].kind = kind;
+        s.lamp[0].x_m = at[i][0];
+        s.lamp[0].y_m = at[i][1];
+        s.lamp[0].z_m = at[i][2];
+        s.n_lamp = 1;
+        plumb_record_default (PLUMB_RECORD_LIGHT_LEVEL, &s.light_level[0]);
+        SET_ID (s.light_level[0].lamp, "low");
+        s.n_light_level = 1;
+        PlumbEvaluation *e = sample_evaluate (&s);
+        g_assert_true (e->states[0].known);
+        g_assert_true (isfinite (e->states[0].ambient_lx) && e->states[0].ambient_lx >= 0.0);
+        g_assert_true (isfinite (need (e, PLUMB_CHECK_LIGHT_CONTRAST)->figure));
+        /* A downlight on the floor lights no upright face. */
+        if (kind == PLUMB_LAMP_KIND_DOWN && at[i][2] <= 0.0)
+          assert_near (e->states[0].ambient_lx, 0.0, 1e-12);
+        plumb_evaluation_free (e);
+      }
+}
+
+/* Gain that nobody gave an angle to: the usual half-gain angle allows no such
+ * gain, and the finding asks for the angle. */
+static void
+test_gain_without_angle (void)
+{
+  Sample s;
+  dark_room (&s);
+  PlumbScreen usual;
+  plumb_record_default (PLUMB_RECORD_SCREEN, &usual);
+  s.screen[0].half_gain_rad = usual.half_gain_rad;
+  s.screen[0].gain_ratio = 2.4;
+  TYPE (screen, &s.screen[0], gain_ratio);
+  PlumbEvaluation *e = sample_evaluate (&s);
+  const PlumbFinding *f = need (e, PLUMB_CHECK_LIGHT_GAIN);
+  g_assert_cmpint (f->verdict, ==, PLUMB_UNKNOWN);
+  g_assert_cmpint (f->missing_kind, ==, PLUMB_RECORD_SCREEN);
+  g_assert_cmpint (f->missing_field, ==, PLUMB_FIELD_screen_half_gain_rad);
+  assert_near (f->number[0], usual.half_gain_rad, 1e-12);
+  plumb_evaluation_free (e);
+
+  /* A usual matt gain needs none. */
+  s.screen[0].gain_ratio = usual.gain_ratio;
+  e = sample_evaluate (&s);
+  g_assert_cmpint (need (e, PLUMB_CHECK_LIGHT_GAIN)->verdict, ==, PLUMB_HOLDS);
+  plumb_evaluation_free (e);
+}
+
+/* No state, no seat, hardly a gain: findings or nothing, no crash. */
 static void
 test_odd (void)
 {
@@ -275,6 +398,9 @@ main (int argc, char **argv)
   g_test_add_func ("/check-light/states-by-lamps", test_states_by_lamps);
   g_test_add_func ("/check-light/noise", test_noise);
   g_test_add_func ("/check-light/gain-and-hazard", test_gain_and_hazard);
+  g_test_add_func ("/check-light/modes", test_modes);
+  g_test_add_func ("/check-light/lamp-of-no-height", test_lamp_of_no_height);
+  g_test_add_func ("/check-light/gain-without-angle", test_gain_without_angle);
   g_test_add_func ("/check-light/odd", test_odd);
   return g_test_run ();
 }

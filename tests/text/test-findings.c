@@ -449,6 +449,9 @@ test_cures (void)
   cures (PLUMB_CURE_LONGER_LENS, 1.332, "Take a lens that goes up to a throw ratio of 1.34");
   cures (PLUMB_CURE_TILT_UP, 2.04 * PLUMB_PI / 180.0, "Tilt the beam 2.1 deg up");
   cures (PLUMB_CURE_MEASURE, 0.0, "Measure again");
+  cures (PLUMB_CURE_SCREEN_BACK, 0.02, "Hang the screen 20 mm nearer to the wall");
+  cures (PLUMB_CURE_RAISE_SPEAKER, 0.0, "Raise the loudspeaker");
+  cures (PLUMB_CURE_MOVE_OFF, 0.1838, "Move what stands there by 0.184 m");
   for (int cure = 0; cure < PLUMB_N_CURES; cure++)
     for (int other = 0; other < cure; other++)
       g_assert_cmpstr (plumb_cure_word ((PlumbCure) cure), !=, plumb_cure_word ((PlumbCure) other));

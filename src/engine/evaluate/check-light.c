@@ -217,11 +217,11 @@ contrast_class (double ratio)
                          : PLUMB_V_CONTRAST_BELOW;
 }
 
-/* The three single changes that reach the wanted ratio. */
+/* The three single changes that reach the wanted ratio in the state's mode. */
 static void
 solve_state (const PlumbWork *work, const PlumbLight *light, double wanted, double gain, PlumbStateFigures *s)
 {
-  double h = light->returned_share, k = own_share (light), white = light->fields.mean_lx;
+  double h = light->returned_share, k = own_share (light), white = s->white_lx;
   double per_lux = gain * (1.0 - wanted / work->machine->contrast_ratio) + h * k * (1.0 - wanted);
 
   s->ambient_allowed_lx = h > 0.0 ? white * per_lux / (h * (wanted - 1.0)) : 0.0;
@@ -235,11 +235,11 @@ solve_state (const PlumbWork *work, const PlumbLight *light, double wanted, doub
 static void
 fill_shares (const PlumbWork *work, const PlumbLight *light, double gain, PlumbStateFigures *s)
 {
-  double white = light->fields.mean_lx * gain;
+  double dark = light->fields.mean_lx * gain, white = s->white_lx * gain;
   double rest = (s->ambient_lx + s->own_lx) * light->returned_share;
 
-  s->white_share = white > 0.0 ? (white + rest) / white : 1.0;
-  s->black_share = white > 0.0 ? (white / work->machine->contrast_ratio + rest) / white : 0.0;
+  s->white_share = dark > 0.0 ? (white + rest) / dark : 1.0;
+  s->black_share = dark > 0.0 ? (white / work->machine->contrast_ratio + rest) / dark : 0.0;
 }
 
 static void
@@ -249,7 +249,7 @@ judge_contrast (PlumbWork *work, const PlumbLight *light, PlumbStateFigures *s, 
   f->basis = PLUMB_BASIS_JOB;
   f->variant = (uint8_t) contrast_class (s->contrast_ratio);
   f->number[0] = s->ambient_lx;
-  f->number[1] = light->fields.mean_lx;
+  f->number[1] = s->white_lx;
   f->number[2] = s->flux_needed_lm > work->machine->flux_lm ? s->flux_needed_lm : 0.0;
   f->number[3] = fmax (s->ambient_allowed_lx, 0.0);
   f->number[4] = s->picture_width_needed_m < light->picture.width_m ? s->picture_width_needed_m : 0.0;
@@ -260,19 +260,32 @@ judge_contrast (PlumbWork *work, const PlumbLight *light, PlumbStateFigures *s, 
   f->cure_amount = s->ambient_lx - s->ambient_allowed_lx;
 }
 
+/* The machine's light in a state: its own mode, or the state's. Panel, zoom
+ * and losses stay, so every figure of the light goes with the mode. */
+static void
+fill_mode (const PlumbWork *work, const PlumbLight *light, const PlumbLightState *record, uint32_t seat,
+           PlumbStateFigures *s)
+{
+  double own = work->machine->mode_share;
+
+  s->mode_share = record->mode_share > 0.0 ? record->mode_share : own;
+  s->white_lx = light->fields.mean_lx * s->mode_share / own;
+  s->own_lx = own_share (light) * s->white_lx;
+  s->luminance_cd_m2 = seat != PLUMB_NO_INDEX ? work->e->seats[seat].luminance_cd_m2[0] * s->mode_share / own : 0.0;
+}
+
 static void
 check_state (PlumbWork *work, const PlumbLight *light, uint32_t state, uint32_t seat)
 {
   const PlumbLightState *record = plumb_scene_light_state (work->scene, state);
   PlumbStateFigures *s = &work->e->states[state];
   double gain = seat != PLUMB_NO_INDEX ? work->e->seats[seat].gain_ratio : light->surface.gain_ratio;
-  double white = light->fields.mean_lx;
   uint32_t missing_lamp;
 
+  fill_mode (work, light, record, seat, s);
+  double white = s->white_lx;
   s->seat = seat;
   s->known = plumb_light_ambient_lx (work, light, state, &s->ambient_lx, &missing_lamp);
-  s->own_lx = own_share (light) * white;
-  s->white_lx = white;
   s->returned_share = light->returned_share;
   if (s->known)
     {
@@ -319,8 +332,13 @@ check_gain (PlumbWork *work, const PlumbLight *light)
 
   plumb_finding_judge (f, light->surface.gain_ratio, 0.0, PLUMB_LIMIT_AT_MOST, 0.0, bound, "ratio");
   f->number[0] = light->surface.half_gain_rad;
-  if (f->verdict == PLUMB_FAILS)
-    f->cure = PLUMB_CURE_MEASURE;
+  f->assumed = !PLUMB_TYPED (screen, plumb_scene_screen (work->scene, work->e->screen), half_gain_rad);
+  if (f->verdict != PLUMB_FAILS)
+    return;
+  f->cure = PLUMB_CURE_MEASURE;
+  /* A gain without its angle is no fault of the gain. */
+  if (f->assumed)
+    plumb_finding_missing (f, PLUMB_RECORD_SCREEN, work->e->screen, PLUMB_FIELD_screen_half_gain_rad);
 }
 
 /* Lowest part of the beam inside the hazard distance against the floor of the

@@ -3,7 +3,7 @@
  * The picture's size and direction from every seat. Each rule has one finding,
  * about the seat that is worst off; the figures of all seats are kept.
  */
-#include "people-private.h"
+#include "near-private.h"
 #include "plumbeam/variants.h"
 
 #define TOP_LEFT 3
@@ -362,7 +362,8 @@ plumb_check_people (PlumbWork *work)
     work->e->seats[i].no_room = bodies.no_room[i];
   plumb_check_angles (work, &seen);
   plumb_check_c_values (work, &seen, bodies.no_room);
-  bool fine = plumb_check_hidden (work, &seen, &bodies) && plumb_check_shadows (work, &seen, &bodies);
+  bool fine = plumb_check_hidden (work, &seen, &bodies) && plumb_check_shadows (work, &seen, &bodies)
+              && plumb_check_speakers (work, &seen, &bodies);
   plumb_bodies_clear (&bodies);
   return fine;
 }

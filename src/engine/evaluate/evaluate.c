@@ -58,6 +58,8 @@ evaluate_arrangement (PlumbWork *work)
   plumb_check_clearance (work);
   plumb_check_ports (work);
   plumb_check_body (work);
+  if (work->with_people)
+    plumb_check_near_picture (work);
   if (e->has_raw && work->with_people && !plumb_check_people (work))
     return false;
   if (e->has_raw && work->with_people && !plumb_check_light (work))

@@ -73,6 +73,14 @@ static const PlumbLimit limits[] = {
   { "light.noise_most_home", 31.4, "db", PLUMB_BASIS_PRACTICE,
     "common practice: NC-20, whose A-weighted sum is 31.4 dB" },
   { "light.noise_most_class", 35.0, "db", PLUMB_BASIS_STANDARD, "ANSI S12.60: 35 dB(A) in classrooms" },
+  { "people.speaker_hidden_most", 0.5, "share", PLUMB_BASIS_PRACTICE,
+    "common practice, no source: half of a loudspeaker's front in sight of every seat" },
+  { "screen.path_clearance_least", 0.05, "m", PLUMB_BASIS_PRACTICE,
+    "common practice, no source: 50 mm from the sheet for lower bar, half the case and sway" },
+  { "screen.sound_covered_most", 0.0, "share", PLUMB_BASIS_PRACTICE,
+    "common practice, no source: nothing of a loudspeaker behind a face that stops sound" },
+  { "screen.heat_distance_least", 0.5, "m", PLUMB_BASIS_PRACTICE,
+    "common practice, no source: half a metre between a screen and what gives off heat under or behind it" },
 };
 
 uint32_t

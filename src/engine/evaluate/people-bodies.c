@@ -97,9 +97,8 @@ same_surface (const PlumbSolid *a, const PlumbSolid *b)
   return a->surface.kind == b->surface.kind && a->surface.record == b->surface.record;
 }
 
-/* The states of a solid that moves; NULL and 0 for others. */
-static const PlumbBlockerState *
-states_of (const PlumbWork *work, uint32_t i, uint32_t *n)
+const PlumbBlockerState *
+plumb_work_states_of (const PlumbWork *work, uint32_t i, uint32_t *n)
 {
   const PlumbSolid *solid = &work->resolved->building->solids[i];
 
@@ -251,7 +250,7 @@ allocate (const PlumbWork *work, PlumbBodies *b)
   plumb_scene_person_records (work->scene, &n_persons);
   for (uint32_t i = 0; i < building->n_solids; i++)
     {
-      states_of (work, i, &n_states);
+      plumb_work_states_of (work, i, &n_states);
       states += n_states;
     }
   size_t n = (size_t) n_seats + n_persons + building->n_solids + states + 1;
@@ -289,7 +288,7 @@ plumb_bodies_make (const PlumbWork *work, PlumbBodies *b)
   /* Pieces of one record lie together; those of one state shall too. */
   for (uint32_t i = 0, end; i < building->n_solids; i = end)
     {
-      const PlumbBlockerState *states = states_of (work, i, &n_states);
+      const PlumbBlockerState *states = plumb_work_states_of (work, i, &n_states);
       for (end = i + 1; end < building->n_solids && same_surface (&building->solids[i], &building->solids[end]); end++)
         ;
       for (uint32_t k = 0; k < n_states; k++)

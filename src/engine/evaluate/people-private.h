@@ -83,6 +83,8 @@ bool plumb_shadow_only_dims (const PlumbWork *work, const PlumbSeen *seen, const
 /* Head and trunk of somebody on the way, at a place of the path; how many of them meet the picture. */
 uint32_t plumb_walker_silhouettes (PlumbVec3 lens, const PlumbSeen *seen, const PlumbPerson *person, PlumbVec3 feet,
                                    PlumbSilhouette out[2]);
+/* The states of a solid that moves; NULL and 0 for others. */
+const PlumbBlockerState *plumb_work_states_of (const PlumbWork *work, uint32_t solid, uint32_t *n);
 /* A solid in one of its mover's states: turned about the hinge, then moved.
  * Corners beyond the room given are left out. */
 #define PLUMB_MOVED_MAX_CORNERS 64

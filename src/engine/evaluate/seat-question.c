@@ -103,18 +103,9 @@ plumb_asked (const PlumbScene *scene, const PlumbEvaluation *e, PlumbQuestion qu
 static double
 contrast_of (const PlumbScene *scene, const PlumbEvaluation *e, uint32_t state, uint32_t seat)
 {
-  const PlumbFigureValue *fields = &e->figures[PLUMB_FIGURE_illuminance_fields_lx];
-  const PlumbFigureValue *bound = &e->figures[PLUMB_FIGURE_gain_bound_ratio];
-  double white = 0.0;
+  double ratio;
 
-  if (state >= e->n_states || !e->states[state].known || !fields->valid || !bound->valid)
-    return 0.0;
-  for (int k = 0; k < 9; k++)
-    white += fields->value[k] / 9.0;
-  double returned = fmin (plumb_scene_screen (scene, e->screen)->gain_ratio / bound->value[0], 1.0);
-  return plumb_system_contrast (white, plumb_scene_machine (scene, e->machine)->contrast_ratio,
-                                e->states[state].ambient_lx + e->states[state].own_lx, e->seats[seat].gain_ratio,
-                                returned);
+  return plumb_seat_contrast (scene, e, state, seat, &ratio) ? ratio : 0.0;
 }
 
 /* In plan, about the picture's centre. */

@@ -132,6 +132,7 @@ void plumb_check_beam (PlumbWork *work);
 void plumb_check_clearance (PlumbWork *work);
 void plumb_check_ports (PlumbWork *work);
 void plumb_check_body (PlumbWork *work);
+void plumb_check_near_picture (PlumbWork *work);
 /* False when out of memory. */
 bool plumb_check_people (PlumbWork *work);
 /* After the people: needs their seats. False when out of memory. */
