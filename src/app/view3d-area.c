@@ -56,6 +56,14 @@ plumb_view3d_area_redraw (PlumbView3dArea *self)
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
+gboolean
+plumb_view3d_area_is_busy (PlumbView3dArea *self)
+{
+  g_return_val_if_fail (PLUMB_IS_VIEW3D_AREA (self), FALSE);
+  return self->changed || self->rest != 0 || self->late != 0 || self->eye.travels
+         || plumb_view3d_improves (self->view);
+}
+
 /* ---- OpenGL -------------------------------------------------------------------------------- */
 
 static void

@@ -60,6 +60,10 @@ void plumb_view3d_area_set_content (PlumbView3dArea *self, PlumbContent *content
 gboolean plumb_view3d_area_save (PlumbView3dArea *self, const char *path, int width_px, int height_px,
                                  GError **error);
 
+/* Whether the picture is still to become another by itself; told to readers of
+ * the screen too. */
+gboolean plumb_view3d_area_is_busy (PlumbView3dArea *self);
+
 /* The pointer by itself, for gestures and for tests, px of the widget. */
 void plumb_view3d_area_press (PlumbView3dArea *self, PlumbVec2 at, gboolean pans);
 void plumb_view3d_area_move (PlumbView3dArea *self, PlumbVec2 at, gboolean snapping);

@@ -125,5 +125,6 @@ plumb_view3d_area_render (GtkGLArea *area, GdkGLContext *context)
   if (!plumb_view3d_render (self->view, width_px, height_px, &error))
     fail (self, error->message);
   self->n_frames++;
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_BUSY, plumb_view3d_area_is_busy (self), -1);
   return TRUE;
 }

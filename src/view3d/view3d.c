@@ -43,6 +43,12 @@ plumb_view3d_set_again (PlumbView3d *view, void (*again) (gpointer data), gpoint
   view->model.again_data = data;
 }
 
+bool
+plumb_view3d_improves (const PlumbView3d *view)
+{
+  return view->model.baking != NULL || view->model.again_source != 0;
+}
+
 void
 plumb_view3d_set_scene (PlumbView3d *view, PlumbScene *scene, const PlumbEvaluation *evaluation)
 {

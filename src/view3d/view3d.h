@@ -46,6 +46,8 @@ void plumb_view3d_free (PlumbView3d *view);
  * is called from the default main context when the picture can become better.
  * Without it (NULL) the full picture waits. */
 void plumb_view3d_set_again (PlumbView3d *view, void (*again) (gpointer data), gpointer data);
+/* Whether `again` is still to be called for what was drawn last. */
+bool plumb_view3d_improves (const PlumbView3d *view);
 
 /* Takes references or copies; marks what must be made again. */
 void plumb_view3d_set_scene (PlumbView3d *view, PlumbScene *scene, const PlumbEvaluation *evaluation);

@@ -34,6 +34,18 @@ watch (Shown *shown, PlumbShowWhich which)
                     &shown->rendered[which]);
 }
 
+static gboolean
+is_busy (Shown *shown)
+{
+  for (PlumbShowWhich which = 0; which < 2; which++)
+    {
+      PlumbView3dArea *area = plumb_show_window_area (shown->show, which);
+      if (area != NULL && gtk_widget_get_mapped (GTK_WIDGET (area)) && plumb_view3d_area_is_busy (area))
+        return TRUE;
+    }
+  return FALSE;
+}
+
 static void
 rest (Shown *shown)
 {
@@ -43,7 +55,7 @@ rest (Shown *shown)
       before = shown->rendered[0] + shown->rendered[1];
       turn_loop (400);
     }
-  while (before != shown->rendered[0] + shown->rendered[1]);
+  while (before != shown->rendered[0] + shown->rendered[1] || is_busy (shown));
 }
 
 static GtkWidget *

@@ -45,7 +45,7 @@ rest (Shown *shown)
       before = shown->rendered;
       turn_loop (400);
     }
-  while (before != shown->rendered);
+  while (before != shown->rendered || (shown->area != NULL && plumb_view3d_area_is_busy (shown->area)));
 }
 
 static void

@@ -27,6 +27,8 @@ def view(window):
 def seen(window):
     """The pixels of the view, as they are on the display, with the pointer out of the way."""
     window.rest()
+    wait(lambda: not view(window).has_state(Atspi.StateType.BUSY), "the last picture")
+    window.rest()
     node = view(window)
     (x, y), (width, height) = window.place_of(node, 0, 0), node.box[2:]
     raw = subprocess.run(["import", "-window", "root", "-crop", f"{width}x{height}+{x}+{y}", "-depth", "8", "rgb:-"],
