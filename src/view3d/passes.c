@@ -209,8 +209,6 @@ draw_in_full (PlumbFrame *frame, GLuint destination, GError **error)
   plumb_pass_volume (frame);
   plumb_pass_lines (frame);
   blit (gl->scene.frame, gl->still.frame, &frame->tile, GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-  /* The samples take most of the memory, and what rests needs them no more. */
-  plumb_gl_target_clear (&gl->scene);
   return plumb_pass_still (frame, destination, error);
 }
 
