@@ -61,6 +61,13 @@ usual_map_px (const PlumbView3d *view, const PlumbTile *tile)
   return true_still ? gl->shadow.width_px : wanted;
 }
 
+/* A window's first picture. */
+static bool
+is_sketch (const PlumbView3d *view)
+{
+  return view->model.again != NULL && !view->gl->sketched;
+}
+
 bool
 plumb_pass_frame (PlumbView3d *view, const PlumbTile *tile, PlumbFrame *frame, GError **error)
 {
@@ -69,7 +76,7 @@ plumb_pass_frame (PlumbView3d *view, const PlumbTile *tile, PlumbFrame *frame, G
   memset (frame, 0, sizeof *frame);
   frame->view = view;
   frame->gl = view->gl;
-  frame->sketch = view->model.again != NULL && !view->gl->sketched;
+  frame->sketch = is_sketch (view);
   frame->tile = *tile;
   frame->pixel = MAX (1.0f, (float) tile->full_height_px / (float) USUAL_HEIGHT_PX);
   frame->mesh = plumb_model_mesh (&view->model, &view->camera, view->options.light_pass, &frame->mesh_serial);
@@ -287,7 +294,7 @@ bool
 plumb_view3d_draw (PlumbView3d *view, const PlumbTile *tile, GLuint destination, GError **error)
 {
   PlumbFrame frame;
-  bool sketch = view->model.again != NULL && !view->gl->sketched;
+  bool sketch = is_sketch (view);
 
   enter_clean ();
   bool done = (sketch || make_programs (view, error)) && plumb_pass_frame (view, tile, &frame, error)

@@ -49,7 +49,7 @@ typedef struct {
 
 typedef struct {
   GLuint program[PLUMB_N_PROGRAMS];
-  int max_samples, max_size_px;
+  int max_samples;
   PlumbGlMesh room, caster, shade, chosen;
   GLuint nothing; /* vertex array without any */
   GLuint volume_array, volume_vertices;
@@ -102,7 +102,6 @@ typedef struct {
   float to_clip[16];
   float range[2]; /* near, far */
   float pixel;    /* device pixels of one pixel of the design */
-  int samples;
   bool sketch; /* the bare room */
 } PlumbFrame;
 
